@@ -1,0 +1,29 @@
+"""``ramwright sheet``: a starter sheet to fill in."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from ramwright.cli.settings import Settings, units_option
+
+
+@click.command()
+@units_option
+@click.option(
+    "--out",
+    type=click.Path(dir_okay=False, path_type=Path),
+    default=Path("site.toml"),
+    show_default=True,
+    help="File to write.",
+)
+@click.pass_obj
+def sheet(settings: Settings, units: str | None, out: Path) -> None:
+    """Write a starter sheet to fill in with a site's readings."""
+    from ramwright.cli.files import write_new
+    from ramwright.site import starter_sheet
+
+    settings.choose(units=units)
+    write_new(out, starter_sheet(settings.units or "us"), settings)
+    click.echo(f"Wrote {out}. Fill it in, then: ramwright appraise {out}")

@@ -1,0 +1,78 @@
+"""Error sentences: what is wrong and what to do, by code, from one file a room.
+
+Each ``<room>.py`` beside this one holds ``SENTENCES: dict[str, tuple[str, str]]``: code -> (what is
+wrong, what to do), with the error's ``{field}``, ``{value}``, ``{line}`` and details as blanks (see
+``ramwright.wording.blanks``). A code is said in one file only.
+"""
+
+from __future__ import annotations
+
+import pkgutil
+from collections.abc import Mapping
+from functools import cache
+from importlib import import_module
+from types import MappingProxyType
+
+from ramwright.errors import RamwrightError
+from ramwright.quantities import System
+from ramwright.wording.blanks import fill
+from ramwright.wording.translate import translate
+
+# What stands in a blank the error has nothing for.
+_UNSAID = {"field": "this entry", "value": "nothing", "line": "?"}
+
+
+def merge(files: Mapping[str, Mapping[str, tuple[str, str]]]) -> Mapping[str, tuple[str, str]]:
+    """All sentences of ``files`` (name -> its ``SENTENCES``); raises ``ImportError`` on a code said twice."""
+    merged: dict[str, tuple[str, str]] = {}
+    said_in: dict[str, str] = {}
+    for name, sentences in files.items():
+        for code, pair in sentences.items():
+            if code in merged:
+                raise ImportError(f"code {code!r} has a sentence in {said_in[code]} and in {name}")
+            merged[code], said_in[code] = pair, name
+    return MappingProxyType(merged)
+
+
+def files() -> dict[str, Mapping[str, tuple[str, str]]]:
+    """Each file's ``SENTENCES``, by its name."""
+    return {
+        module.name: import_module(f"{__name__}.{module.name}").SENTENCES
+        for module in pkgutil.iter_modules(__path__)
+    }
+
+
+@cache
+def sentences() -> Mapping[str, tuple[str, str]]:
+    """Every code's pair: what is wrong, what to do."""
+    return merge(files())
+
+
+def where(error: RamwrightError, language: str | None = None) -> str:
+    """Where the error is: ``line 12, fall``, or one of the two, or ''."""
+    if error.line is not None and error.field:
+        template = "line {line}, {field}"
+    elif error.line is not None:
+        template = "line {line}"
+    else:
+        template = "{field}" if error.field else ""
+    return fill(translate(template, language), {"line": error.line, "field": error.field}, "us")
+
+
+def sentence(error: RamwrightError, system: System = "us", language: str | None = None) -> str:
+    """The error as a person reads it: where it is, what is wrong, what to do.
+
+    ``system`` gives the units of numbers in it; ``language`` None means the environment's. A code that
+    has no sentence is shown as a developer sees it.
+    """
+    pair = sentences().get(error.code)
+    if pair is None:
+        return str(error)
+    given = {"field": error.field, "value": error.value, "line": error.line}
+    values = {
+        name: _UNSAID[name] if value is None else value for name, value in given.items()
+    } | error.details
+    wrong, to_do = (fill(translate(part, language), values, system).strip().rstrip(".") for part in pair)
+    place = where(error, language)
+    start = f"{place}: {wrong}." if place else f"{wrong[:1].upper()}{wrong[1:]}."
+    return f"{start} {to_do[:1].upper()}{to_do[1:]}." if to_do else start
