@@ -63,7 +63,9 @@ def run(arguments: Sequence[str]) -> int:
 
     settings = Settings()
     try:
-        status = ramwright.main(list(arguments), prog_name="ramwright", obj=settings, standalone_mode=False)
+        # Not click's own ``main``: it would end the process itself where the reader has gone away.
+        with ramwright.make_context("ramwright", list(arguments), obj=settings) as context:
+            status = ramwright.invoke(context)
         sys.stdout.flush()
     except BaseException as error:
         return endings.status_of(error, settings)

@@ -20,13 +20,13 @@ READER_GONE = 141
 def status_of(error: BaseException, settings: Settings) -> int:
     """Say on standard error what has to be said of ``error``, and return the exit status."""
     match error:
+        case BrokenPipeError():
+            _forget_output()
+            return READER_GONE
         case SystemExit():
             return error.code if isinstance(error.code, int) else FAULT
         case click.exceptions.Exit():
             return error.exit_code
-        case BrokenPipeError():
-            _forget_output()
-            return READER_GONE
         case click.ClickException():
             error.show(sys.stderr)
             return error.exit_code

@@ -39,15 +39,15 @@ OUTCOMES: Final[dict[str, tuple[str, str]]] = {
     ),
     "lift_beyond": (
         "lift too high",
-        "It beats, but the pressure of its beats never reaches the lift, so the delivery valve passes "
-        "nothing up the line. Let the water get faster before the waste valve shuts (more weight or "
-        "stroke), use a stiffer and longer drive pipe or more fall, or bring the tank lower.",
+        "It beats but delivers nothing. The pressure of its beats never reaches the lift, so the delivery "
+        "valve stays shut. Let the water get faster before the waste valve shuts (more weight or stroke), "
+        "use a stiffer and longer drive pipe or more fall, or bring the tank lower.",
     ),
     "starved": (
         "runs short of water",
-        "The ram drinks more than reaches it: the drive tank draws down until air enters the drive pipe, "
-        "and the ram stops. Take weight off the waste valve or shorten its stroke so that it drinks less, "
-        "bring more water to the drive tank, or use a smaller ram.",
+        "It runs for a while and stops. The ram drinks more than reaches it, so the drive tank draws down "
+        "until air enters the drive pipe. Take weight off the waste valve or shorten its stroke so that it "
+        "drinks less, bring more water to the drive tank, or use a smaller ram.",
     ),
 }
 """Code of an outcome -> (short name, what happens, why and what to change)."""
