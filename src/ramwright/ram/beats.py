@@ -1,0 +1,123 @@
+"""Keeping count: sums over a beat, when a run counts as settled, and how it is helped there.
+
+A beat runs from one closure of the waste valve to the next one that follows an opening of at least
+``least_opening`` of the stroke; shorter openings are bounces and counted apart. While a run warms up,
+the air vessel and the delivery line, which would take minutes to find their level, are moved after
+each beat towards what that beat delivered. While it is measured nothing is moved.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ramwright.ram.compiled import kernel
+from ramwright.ram.layout import HISTORY, Record
+from ramwright.ram.vessel import line_loss, set_vessel_head
+
+_RELAX = 0.7
+Table = NDArray[np.void]
+
+
+@kernel
+def open_beat(b: Record, start: float, head: float) -> None:
+    """Begin the sums of a beat at a time (s)."""
+    b.start = start
+    b.time = 0.0
+    b.waste = 0.0
+    b.delivered = 0.0
+    b.inlet = 0.0
+    b.drive = 0.0
+    b.line = 0.0
+    b.recoil = 0.0
+    b.peak = head
+    b.low = head
+    b.closing_flow = 0.0
+    b.vessel_sum = 0.0
+    b.loss_sum = 0.0
+    b.vessel_high = -1e300
+    b.vessel_low = 1e300
+    b.bounces = 0.0
+    b.elapsed = 0.0
+    b.level_sum = 0.0
+
+
+@kernel
+def add_step(p: Record, s: Record, b: Record) -> None:
+    """Add one time step to the beat's sums."""
+    dt = s.dt
+    b.waste += s.waste * dt
+    b.delivered += s.delivery * dt
+    b.inlet += s.inlet * dt
+    b.drive += s.drive * dt
+    b.line += s.line_flow * dt
+    if s.drive < 0.0:
+        b.recoil -= s.drive * dt
+    b.peak = max(b.peak, s.step_peak)
+    b.low = min(b.low, s.step_low)
+    b.closing_flow = max(b.closing_flow, s.drive)
+    b.vessel_sum += s.vessel_head * dt
+    b.loss_sum += line_loss(p, s.line_flow) * dt
+    b.vessel_high = max(b.vessel_high, s.vessel_head)
+    b.vessel_low = min(b.vessel_low, s.vessel_head)
+    b.level_sum += s.level * dt
+    b.elapsed += dt
+
+
+@kernel
+def keep_beat(history: Table, count: int, b: Record) -> None:
+    """Store a finished beat in the ring of the last ``HISTORY`` beats."""
+    h = history[count % HISTORY]
+    h.start = b.start
+    h.time = b.time
+    h.waste = b.waste
+    h.delivered = b.delivered
+    h.inlet = b.inlet
+    h.drive = b.drive
+    h.line = b.line
+    h.recoil = b.recoil
+    h.peak = b.peak
+    h.low = b.low
+    h.closing_flow = b.closing_flow
+    h.vessel_sum = b.vessel_sum
+    h.vessel_high = b.vessel_high
+    h.vessel_low = b.vessel_low
+    h.bounces = b.bounces
+    h.elapsed = b.elapsed
+    h.level_sum = b.level_sum
+
+
+@kernel
+def spread(history: Table, count: int, last: int) -> float:
+    """Largest relative difference among the last beats, of beat time, waste and delivery per beat.
+
+    Delivery is held against at least a thousandth of the waste: below that there is none to speak of.
+    """
+    first = history[(count - 1) % HISTORY]
+    t0, t1 = first.time, first.time
+    w0, w1 = first.waste, first.waste
+    d0, d1 = first.delivered, first.delivered
+    for k in range(2, last + 1):
+        h = history[(count - k) % HISTORY]
+        t0, t1 = min(t0, h.time), max(t1, h.time)
+        w0, w1 = min(w0, h.waste), max(w1, h.waste)
+        d0, d1 = min(d0, h.delivered), max(d1, h.delivered)
+    worst = (t1 - t0) / max(t1, 1e-300)
+    worst = max(worst, (w1 - w0) / max(abs(w1), 1e-300))
+    return max(worst, (d1 - d0) / max(d1, 1e-3 * abs(w1), 1e-300))
+
+
+@kernel
+def help_settle(p: Record, s: Record, b: Record) -> float:
+    """Move vessel, line and tank inflow towards the balance of this beat; how far the head moved (m)."""
+    if b.elapsed <= 0.0:
+        return 0.0
+    flow = b.delivered / b.elapsed
+    line = b.line / b.elapsed
+    pulsing = b.loss_sum / b.elapsed - line_loss(p, line)
+    wanted = p.lift + line_loss(p, flow) + pulsing
+    shift = _RELAX * (wanted - b.vessel_sum / b.elapsed)
+    set_vessel_head(p, s, s.vessel_head + shift)
+    s.line_flow += _RELAX * (flow - line)
+    s.inflow = max(p.source_flow, b.inlet / b.elapsed)
+    return shift

@@ -1,0 +1,41 @@
+"""Air vessel and delivery line: a gas spring that feeds a rigid column of water.
+
+Gas: ``p V^n`` constant. The step uses ``p1/p0 = (1 + n d/2)/(1 - n d/2)`` with d the relative squeeze,
+which is third-order right and comes back to the same pressure when the water goes out again.
+Column: ``inertia dQ/dt = H_vessel - lift - r1 Q - r2 Q|Q|``, friction taken at the end of the step.
+"""
+
+from __future__ import annotations
+
+from ramwright.ram.compiled import kernel
+from ramwright.ram.layout import Record
+
+
+@kernel
+def line_loss(p: Record, flow: float) -> float:
+    """Head lost in the delivery line (m) at a flow (m3/s)."""
+    return p.r1 * flow + p.r2 * flow * abs(flow)
+
+
+@kernel
+def advance_vessel(p: Record, s: Record, delivery: float) -> None:
+    """Move air vessel and delivery line on by one time step with ``delivery`` m3/s coming in."""
+    net = (delivery - s.line_flow) * s.dt
+    squeeze = 0.5 * p.exponent * net / (s.air - 0.5 * net)
+    absolute = (s.vessel_head + p.atmosphere) * (1.0 + squeeze) / (1.0 - squeeze)
+    s.vessel_head = absolute - p.atmosphere
+    s.air -= net
+    rate = s.dt / p.inertia
+    flow = s.line_flow
+    size = abs(flow)
+    s.line_flow = (flow + rate * (s.vessel_head - p.lift + p.r2 * flow * size)) / (
+        1.0 + rate * (p.r1 + 2.0 * p.r2 * size)
+    )
+
+
+@kernel
+def set_vessel_head(p: Record, s: Record, head: float) -> None:
+    """Put the vessel at a head (m) with the same amount of gas in it."""
+    new = max(head + p.atmosphere, 0.1 * p.atmosphere)
+    s.air *= ((s.vessel_head + p.atmosphere) / new) ** (1.0 / p.exponent)
+    s.vessel_head = new - p.atmosphere
