@@ -32,7 +32,7 @@ def test_every_code_has_a_sentence() -> None:
     missing = {
         f"{error.code} ({error.place})" for error in found()[0] if error.code not in errors.sentences()
     }
-    assert missing == set()
+    assert not missing, "\n".join(sorted(missing))
 
 
 def test_no_sentence_is_left_over() -> None:
@@ -49,7 +49,7 @@ def test_a_sentence_stands_in_the_file_of_a_room_that_raises_it() -> None:
         for code in sentences
         if code in rooms and name not in rooms[code]
     }
-    assert astray == set()
+    assert not astray, "\n".join(sorted(astray))
 
 
 def test_every_blank_is_filled_by_someone_who_raises_it() -> None:
@@ -65,7 +65,7 @@ def test_every_blank_is_filled_by_someone_who_raises_it() -> None:
             for name in blanks(part)
             if name not in given and not {f"{name}_us", f"{name}_metric"} <= given
         }
-    assert unfilled == set()
+    assert not unfilled, "\n".join(sorted(unfilled))
 
 
 def test_a_sentence_says_what_is_wrong_and_what_to_do() -> None:
@@ -75,11 +75,18 @@ def test_a_sentence_says_what_is_wrong_and_what_to_do() -> None:
 
 
 SAMPLE = """
+TABLE = {"a": "from_table"}
+TEXT = "from_top"
 class SheetError(InputError): ...
+class FixedError(InputError):
+    def __init__(self):
+        super().__init__("fixed", count=1)
 def refuse(code, *, where, **more):
     error = InputError(code, field=where, why=1, **more)
     error.details |= {"late": 3}
     return error
+def refuse_twice(text, code, **more):
+    raise refuse(code, where=text, twice=1, **more)
 def one(x):
     raise SheetError("plain", field="x", low=1)
 def two(x):
@@ -88,20 +95,44 @@ def two(x):
 def three(x):
     raise refuse("forwarded", where="x", how=2)
 def four(x):
-    raise InputError(f"code_{x}")
+    refuse_twice(x, "handed_on", how=2)
 def five(x):
-    raise InputError(CODES[x])
+    at = {"field": x, "high": 2}
+    raise InputError(TABLE.get(x, "not_in_table"), **at)
+def six(error):
+    raise InputError(error.code)
+def seven():
+    raise InputError(TEXT, low=3)
+def eight():
+    raise FixedError()
+def bad_1(x):
+    raise InputError(f"code_{x}")
+def bad_2(x):
+    raise InputError(ELSEWHERE[x])
+def bad_3(text):
+    raise InputError(text)
 """
 
 
 def test_the_finder_finds_each_way_of_raising() -> None:
     errors_found, unclear = raised({"room/file.py": SAMPLE})
-    by_code = {error.code: error for error in errors_found}
-    assert set(by_code) == {"plain", "this", "that", "forwarded"}
-    assert by_code["plain"].details == {"low"}
-    assert by_code["forwarded"].details == {"why", "how", "late"}
-    assert [by_code[code].open for code in ("plain", "this", "forwarded")] == [False, True, False]
-    assert unclear == ["room/file.py:15", "room/file.py:17"]
+    assert {error.code: set(error.details) for error in errors_found} == {
+        "fixed": {"count"},
+        "plain": {"low"},
+        "this": set(),
+        "that": set(),
+        "forwarded": {"why", "late", "how"},
+        "handed_on": {"why", "late", "how", "twice"},
+        "from_top": {"low"},
+        "from_table": {"high"},
+        "not_in_table": {"high"},
+    }
+    assert {error.code for error in errors_found if error.open} == {"this", "that"}
+    assert [SAMPLE.splitlines()[int(place.split(":")[1]) - 2] for place in unclear] == [
+        "def bad_1(x):",
+        "def bad_2(x):",
+        "def bad_3(text):",
+    ]
 
 
 def test_a_forwarder_serves_its_own_room_only() -> None:

@@ -6,7 +6,7 @@ import pytest
 
 from ramwright.errors import InputError, RamwrightError
 from ramwright.wording import errors
-from ramwright.wording.errors import sentence, where
+from ramwright.wording.errors import report, sentence, where
 
 
 @pytest.fixture(autouse=True)
@@ -27,6 +27,18 @@ def test_it_says_where_what_and_what_to_do() -> None:
 
 def test_without_a_place_it_starts_like_any_sentence() -> None:
     assert sentence(InputError("no_value")) == "This entry is nothing. Write a number."
+
+
+def test_an_error_that_holds_several_says_them_all() -> None:
+    class SeveralError(InputError):
+        errors = (InputError("no_value", field="fall", line=2), InputError("no_value", field="lift", line=3))
+
+    assert report(SeveralError("no_value", field="the sheet", line=2)).splitlines() == [
+        "The sheet is nothing. Write a number.",
+        "  line 2, fall: fall is nothing. Write a number.",
+        "  line 3, lift: lift is nothing. Write a number.",
+    ]
+    assert report(InputError("no_value")) == sentence(InputError("no_value"))
 
 
 @pytest.mark.parametrize(

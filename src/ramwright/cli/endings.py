@@ -39,10 +39,10 @@ def status_of(error: BaseException, settings: Settings) -> int:
 
 
 def _unusable(error: RamwrightError, settings: Settings) -> int:
-    from ramwright.wording.errors import sentence
+    from ramwright.wording.errors import report
 
     _trace(error)
-    click.echo(sentence(error, settings.units or "us", settings.language), err=True)
+    click.echo(report(error, settings.units or "us", settings.language), err=True)
     return UNUSABLE
 
 

@@ -65,14 +65,27 @@ def sentence(error: RamwrightError, system: System = "us", language: str | None 
     ``system`` gives the units of numbers in it; ``language`` None means the environment's. A code that
     has no sentence is shown as a developer sees it.
     """
+    return _said(error, where(error, language), system, language)
+
+
+def report(error: RamwrightError, system: System = "us", language: str | None = None) -> str:
+    """Like ``sentence``; an error that holds several (``errors``) is followed by each of theirs."""
+    several: tuple[RamwrightError, ...] = getattr(error, "errors", ())
+    if not several:
+        return sentence(error, system, language)
+    return "\n".join(
+        [_said(error, "", system, language), *(f"  {sentence(one, system, language)}" for one in several)]
+    )
+
+
+def _said(error: RamwrightError, place: str, system: System, language: str | None) -> str:
     pair = sentences().get(error.code)
     if pair is None:
-        return str(error)
+        return RamwrightError.__str__(error)
     given = {"field": error.field, "value": error.value, "line": error.line}
     values = {
         name: _UNSAID[name] if value is None else value for name, value in given.items()
     } | error.details
     wrong, to_do = (fill(translate(part, language), values, system).strip().rstrip(".") for part in pair)
-    place = where(error, language)
     start = f"{place}: {wrong}." if place else f"{wrong[:1].upper()}{wrong[1:]}."
     return f"{start} {to_do[:1].upper()}{to_do[1:]}." if to_do else start
