@@ -26,7 +26,8 @@ def test_it_says_where_what_and_what_to_do() -> None:
 
 
 def test_without_a_place_it_starts_like_any_sentence() -> None:
-    assert sentence(InputError("no_value")) == "This entry is nothing. Write a number."
+    said = sentence(InputError("too_deep", limit=6.096, value="six fathoms..", edge="rim"))
+    assert said == "six fathoms.. is deeper than 20.0 ft. Measure again from the rim."
 
 
 def test_an_error_that_holds_several_says_them_all() -> None:
@@ -34,7 +35,7 @@ def test_an_error_that_holds_several_says_them_all() -> None:
         errors = (InputError("no_value", field="fall", line=2), InputError("no_value", field="lift", line=3))
 
     assert report(SeveralError("no_value", field="the sheet", line=2)).splitlines() == [
-        "The sheet is nothing. Write a number.",
+        "the sheet is nothing. Write a number.",
         "  line 2, fall: fall is nothing. Write a number.",
         "  line 3, lift: lift is nothing. Write a number.",
     ]
@@ -63,4 +64,4 @@ def test_every_error_of_the_family_can_be_said_with_nothing_given(monkeypatch: p
             said = sentence(InputError(code), "us" if system == "us" else "metric")
             assert said.endswith("."), code
             assert "{" not in said, code
-            assert ".." not in said, code
+            assert ".." not in said.replace("...", ""), code

@@ -86,6 +86,13 @@ def _said(error: RamwrightError, place: str, system: System, language: str | Non
     values = {
         name: _UNSAID[name] if value is None else value for name, value in given.items()
     } | error.details
-    wrong, to_do = (fill(translate(part, language), values, system).strip().rstrip(".") for part in pair)
-    start = f"{place}: {wrong}." if place else f"{wrong[:1].upper()}{wrong[1:]}."
-    return f"{start} {to_do[:1].upper()}{to_do[1:]}." if to_do else start
+    wrong, to_do = (translate(part, language).strip().rstrip(".") for part in pair)
+    start = f"{place}: {fill(wrong, values, system)}." if place else f"{_opening(wrong, values, system)}."
+    return f"{start} {_opening(to_do, values, system)}." if to_do else start
+
+
+def _opening(template: str, values: Mapping[str, object], system: System) -> str:
+    """``template`` filled, as the start of a sentence; what the user typed keeps its case."""
+    if not template.startswith("{"):
+        template = template[:1].upper() + template[1:]
+    return fill(template, values, system)
