@@ -8,8 +8,11 @@ import tomllib
 from pathlib import Path
 
 import pytest
+import sheet_page
 from docrun import Block, blocks, commands, run
 from tree import ROOT, files, shown, text
+
+from ramwright.site import read_sheet_text
 
 PAGES = [path for path in files() if path.suffix == ".md" and path.parent in (ROOT, ROOT / "docs")]
 LANGUAGES = frozenset({"console", "toml", "python", "sh", "text", "markdown"})
@@ -67,3 +70,15 @@ def test_the_runner_notices_a_wrong_page(tmp_path: Path) -> None:
     assert "line 2: not in the output: ramwright 999" in run(one, tmp_path)
     assert run(other, tmp_path) == []
     assert (other.status, other.line) == (2, 6)
+
+
+def test_the_tables_of_the_sheet_are_those_of_the_models() -> None:
+    assert text(sheet_page.PAGE) == sheet_page.page(), "python tests/project/sheet_page.py"
+
+
+def test_the_sheets_shown_can_be_read() -> None:
+    """A TOML block that names its schema is a whole sheet."""
+    sheets = [block.text for page in PAGES for block in of(page, "toml") if "schema_version" in block.text]
+    assert sheets
+    for sheet in sheets:
+        assert read_sheet_text(sheet, "shown").site.name

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from pathlib import Path
 
 import click
@@ -26,4 +27,4 @@ def sheet(settings: Settings, units: str | None, out: Path) -> None:
 
     settings.choose(units=units)
     write_new(out, starter_sheet(settings.units or "us"), settings)
-    click.echo(f"Wrote {out}. Fill it in, then: ramwright appraise {out}")
+    click.echo(f"Wrote {out}. Fill it in, then: ramwright appraise {shlex.quote(str(out))}")

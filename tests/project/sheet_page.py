@@ -1,0 +1,90 @@
+"""The tables of ``docs/sheet.md``, made from the models of the sheet.
+
+Run as a script it writes them anew; a test fails when the page lags behind the models.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from tree import ROOT, text
+
+from ramwright.site import json_schema
+
+PAGE = ROOT / "docs" / "sheet.md"
+MARK = "<!-- From here on made by: python tests/project/sheet_page.py -->\n"
+Schema = Mapping[str, Any]
+
+
+def tables() -> str:
+    """A heading and a table for each section, in the order of the sheet."""
+    whole = json_schema()
+    made: list[str] = []
+    first: dict[str, str] = {}
+    for name, part, lead in _sections(whole, whole["$defs"], ""):
+        same = first.setdefault(part["title"], name)
+        made.append(
+            _section(name, part, lead) if same == name else f"## `{name}`\n\n{lead} Entries as in `{same}`.\n"
+        )
+    return "\n".join(made)
+
+
+def page() -> str:
+    """The page as it should be: its own opening, then the tables."""
+    opening, mark, _ = text(PAGE).partition(MARK)
+    assert mark, f"{PAGE.name} lacks the line {MARK}"
+    return f"{opening}{MARK}\n{tables()}"
+
+
+def _sections(schema: Schema, parts: Schema, above: str) -> Iterator[tuple[str, Schema, str]]:
+    for name, entry in schema["properties"].items():
+        part = _part(entry, parts)
+        if part is not None:
+            listed = entry.get("type") == "array"
+            path = f"{above}{name}"
+            yield f"[[{path}]]" if listed else f"[{path}]", part, entry.get("description", "")
+            yield from _sections(part, parts, f"{path}.")
+
+
+def _part(entry: Schema, parts: Schema) -> Schema | None:
+    """The section an entry is, when it is one."""
+    for one in (entry, *entry.get("anyOf", ()), entry.get("items", {})):
+        if "$ref" in one:
+            return dict(parts[one["$ref"].rpartition("/")[2]])
+    return None
+
+
+def _section(name: str, part: Schema, lead: str) -> str:
+    told = re.sub(r"^``\[.*?\]``[:.]?\s*", "", part.get("description", "")).split("\n")[0]
+    told = lead or (told[:1].upper() + told[1:])
+    rows = [
+        f"| `{entry}` | {described.get('description', '')} | {_written(entry, described, part)} |"
+        for entry, described in part["properties"].items()
+        if "$ref" not in str(described)
+    ]
+    lines = [f"## `{name}`", ""]
+    lines += [told, ""] if told else []
+    lines += ["| entry | what it is | written as |", "| --- | --- | --- |", *rows] if rows else []
+    return "\n".join(lines).rstrip() + "\n"
+
+
+def _written(entry: str, described: Schema, part: Schema) -> str:
+    kinds = [one for one in described.get("anyOf", (described,)) if one.get("type") != "null"]
+    ways = [way for kind in kinds for way in _ways(kind)]
+    needed = " (needed)" if entry in part.get("required", ()) else ""
+    return " or ".join(dict.fromkeys(ways)) + needed
+
+
+def _ways(kind: Schema) -> Iterator[str]:
+    if "enum" in kind or "const" in kind:
+        yield from (f"`{word}`" for word in kind.get("enum", [kind.get("const")]))
+    elif "examples" in kind:
+        yield from (f"`{example}`" for example in kind["examples"])
+    else:
+        yield {"boolean": "`true` or `false`", "integer": "a whole number", "string": "text"}[kind["type"]]
+
+
+if __name__ == "__main__":
+    PAGE.write_text(page(), encoding="utf-8")
