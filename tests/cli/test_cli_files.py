@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import errno
 import os
-import stat
 from pathlib import Path
 
 import pytest
@@ -21,13 +21,15 @@ def test_a_new_file_is_written_and_noted(tmp_path: Path) -> None:
     assert os.listdir(tmp_path) == ["site.toml"]
 
 
-def test_it_may_be_read_as_the_umask_says(tmp_path: Path) -> None:
-    before = os.umask(0o027)
-    try:
-        write_new(tmp_path / "site.toml", "", Settings())
-    finally:
-        os.umask(before)
-    assert stat.S_IMODE((tmp_path / "site.toml").stat().st_mode) == 0o640
+def test_what_could_not_be_finished_is_taken_away(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(_: int) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr("ramwright.cli.files.os.fsync", full)
+    with pytest.raises(InputError, match="file_not_written") as caught:
+        write_new(tmp_path / "site.toml", "x", Settings())
+    assert caught.value.details == {"reason": "No space left on device"}
+    assert os.listdir(tmp_path) == []
 
 
 def test_a_file_that_is_there_is_left_as_it_was(tmp_path: Path) -> None:
