@@ -22,11 +22,12 @@ def tables() -> str:
     """A heading and a table for each section, in the order of the sheet."""
     whole = json_schema()
     made: list[str] = []
-    first: dict[str, str] = {}
+    seen: dict[str, Schema] = {}
     for name, part, lead in _sections(whole, whole["$defs"], ""):
-        same = first.setdefault(part["title"], name)
+        same = next((other for other, known in seen.items() if known == part), None)
+        seen[name] = part
         made.append(
-            _section(name, part, lead) if same == name else f"## `{name}`\n\n{lead} Entries as in `{same}`.\n"
+            f"## `{name}`\n\n{lead} Entries as in `{same}`.\n" if same else _section(name, part, lead)
         )
     return "\n".join(made)
 
