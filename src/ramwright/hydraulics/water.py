@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from ramwright.hydraulics._checks import within_source
+from ramwright.hydraulics._checks import positive, within_source
 
 STANDARD_GRAVITY = 9.80665
 """Standard acceleration of free fall, m/s2 (3rd General Conference on Weights and Measures, 1901)."""
@@ -183,3 +183,15 @@ def water_at(temperature_c: float, *, altitude_m: float = 0.0) -> Water:
         atmospheric_pressure=atmospheric_pressure(altitude_m),
         vapour_gauge_head=vapour_gauge_head(altitude_m, temperature_c=temperature_c),
     )
+
+
+def siphon_limit(water: Water, *, practical_lift: float) -> float:
+    """Return how far below the air's pressure a crest may be taken here, m of water, not negative.
+
+    ``practical_lift`` m, the lift trusted at sea level and 20 C. The same reserve over boiling is kept at
+    every altitude and temperature: lift here = lift there - (boiling depth there - boiling depth here). Own
+    rule, on the safe side of scaling the lift with the air's pressure; the lift itself is the catalogue's.
+    Raises ``InputError``.
+    """
+    reserve = -vapour_gauge_head(0.0, temperature_c=20.0) - positive("practical_lift", practical_lift)
+    return max(0.0, -water.vapour_gauge_head - reserve)

@@ -18,7 +18,7 @@ SENTENCES: Final[dict[str, tuple[str, str]]] = {
         "list the points in order from the upstream end, each distance measured from the first point",
     ),
     "geometry_steeper_than_upright": (
-        "from {before:length} to {value:length} the level changes by {rise:length}: more than the pipe is long",
+        "{before:length} to {value:length}: the level changes by {rise:length}, more than the pipe is long",
         "check that level and distance; if distances were measured level (map, GPX), say so",
     ),
     "geometry_spread_impossible": (
