@@ -30,9 +30,8 @@ LONGEST_READING: Final = 200
 
 _PLUS_MINUS: Final = re.compile(r"±|\+\s*/\s*[-−–]|\+\s*[-−–](?=\s*[\d.])")
 _UNIT: Final = re.compile(
-    r"(?:H2O|(?<=[A-Za-z])\^?[23²³](?![\d.A-Za-z])|[^\W\d_]|[°'\"′″’”%‰µ/*·() ]|(?<=[A-Za-z])\.(?!\d)"
-    r"|(?<=[A-Za-z])-(?=[A-Za-z]))*",
-    re.IGNORECASE,
+    r"(?:[Hh]2[Oo]|(?<=[A-Za-z])\^?[23²³](?![\d.A-Za-z])|[^\W\d_]|[°'\"′″’”%‰µ/*·() ]|(?<=[A-Za-z])\.(?!\d)"
+    r"|(?<=[A-Za-z])-(?=[A-Za-z]))*"
 )
 _RATIO: Final = re.compile(r"(?i)\s*(\d+(?:\.\d+)?)\s*(?::|in(?!\w))\s*(\d+(?:\.\d+)?)\s*\Z")
 

@@ -14,7 +14,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Final
 
 from ramwright.errors import InputError
@@ -204,11 +204,12 @@ _SEARCHED: Final = (
 _CLEAN: Final = str.maketrans({"²": "2", "³": "3", "μ": "µ", "^": None, "(": " ", ")": " ", "·": " "})
 
 
-def _table(rows: tuple[tuple[str, float, float], ...]) -> tuple[dict[str, Unit], dict[str, Unit]]:
+@cache
+def _table(dimension: str) -> tuple[dict[str, Unit], dict[str, Unit]]:
     """Exact and case-folded look-up of one dimension's spellings."""
     exact: dict[str, Unit] = {}
     folded: dict[str, Unit] = {}
-    for spellings, factor, offset in rows:
+    for spellings, factor, offset in _ROWS[dimension]:
         names = spellings.split("|")
         unit = Unit(names[0], factor, offset)
         for name in names:
@@ -225,12 +226,9 @@ def clean(text: str) -> str:
     return re.sub(r"\s*/\s*", "/", text).strip()
 
 
-_TABLES: Final = {dimension: _table(rows) for dimension, rows in _ROWS.items()}
-
-
 def _lookup(dimension: str, text: str) -> Unit | None:
     """Unit of one dimension by its cleaned spelling, or None."""
-    exact, folded = _TABLES[dimension]
+    exact, folded = _table(dimension)
     unit = exact.get(text)
     if unit is None and text not in _CASE_MATTERS:
         unit = folded.get(text.casefold())
@@ -265,13 +263,13 @@ def dimension_of(text: str) -> str | None:
 def spellings(kind: Kind) -> tuple[str, ...]:
     """Every plain spelling of a kind's units, for suggestions."""
     dimension = KINDS[kind].dimension
-    found = [name for d in (dimension, *(v for v, _ in _VIA.get(dimension, ()))) for name in _TABLES[d][0]]
+    found = [name for d in (dimension, *(v for v, _ in _VIA.get(dimension, ()))) for name in _table(d)[0]]
     for system_ladder in (KINDS[kind].us, KINDS[kind].metric):
         found.extend(clean(symbol) for symbol, _ in system_ladder)
     if dimension in _RATIOS:
         above, below = _RATIOS[dimension]
-        shorts = [n for n in _TABLES[below][0] if n][:40]
-        found.extend(f"{a}/{b}" for a in _TABLES[above][0] if a for b in shorts)
+        shorts = [n for n in _table(below)[0] if n][:40]
+        found.extend(f"{a}/{b}" for a in _table(above)[0] if a for b in shorts)
     return tuple(dict.fromkeys(name for name in found if name))
 
 

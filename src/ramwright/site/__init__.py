@@ -1,0 +1,50 @@
+"""The document of a site: read from a sheet, checked, written again; what was typed is kept as typed."""
+
+from ramwright.site.complete import facts_complete
+from ramwright.site.models import (
+    SCHEMA_VERSION,
+    AirVessel,
+    DeliveryValve,
+    DrivePipeSupport,
+    DriveTank,
+    Facts,
+    InputNote,
+    Pipe,
+    Place,
+    Ram,
+    Site,
+    Snifter,
+    Tank,
+    WasteValve,
+)
+from ramwright.site.problems import SheetErrors
+from ramwright.site.read import read_sheet, read_sheet_bytes, read_sheet_text, site_from_entries
+from ramwright.site.schema import json_schema
+from ramwright.site.starter import starter_sheet
+from ramwright.site.write import write_sheet
+
+__all__ = [
+    "SCHEMA_VERSION",
+    "AirVessel",
+    "DeliveryValve",
+    "DrivePipeSupport",
+    "DriveTank",
+    "Facts",
+    "InputNote",
+    "Pipe",
+    "Place",
+    "Ram",
+    "SheetErrors",
+    "Site",
+    "Snifter",
+    "Tank",
+    "WasteValve",
+    "facts_complete",
+    "json_schema",
+    "read_sheet",
+    "read_sheet_bytes",
+    "read_sheet_text",
+    "site_from_entries",
+    "starter_sheet",
+    "write_sheet",
+]

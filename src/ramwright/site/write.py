@@ -1,0 +1,56 @@
+"""Write a site as a sheet: the same words in the same order every time, readings as they were typed."""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+from pydantic import BaseModel
+
+from ramwright.quantities import Reading
+from ramwright.site.models import Site
+
+_SHORT: Final = {"\b": "\\b", "\t": "\\t", "\n": "\\n", "\f": "\\f", "\r": "\\r", '"': '\\"', "\\": "\\\\"}
+_ESCAPED: Final = re.compile(r'[\x00-\x1f"\\\x7f]')
+
+
+def write_sheet(site: Site) -> str:
+    """The sheet of ``site`` as TOML; reading it again gives an equal site."""
+    rows: list[str] = []
+    _section(site, "", rows)
+    return "\n".join(rows).strip("\n") + "\n"
+
+
+def _section(part: BaseModel, name: str, rows: list[str]) -> None:
+    """Entries of one part, then the parts inside it."""
+    inside: list[tuple[str, BaseModel, str]] = []
+    for entry in type(part).model_fields:
+        value = getattr(part, entry)
+        path = f"{name}.{entry}" if name else entry
+        if isinstance(value, BaseModel):
+            inside.append((path, value, f"[{path}]"))
+        elif isinstance(value, tuple):
+            inside.extend((path, piece, f"[[{path}]]") for piece in value)
+        elif value is not None:
+            rows.append(f"{entry} = {_value(value)}")
+    for path, piece, header in inside:
+        rows.extend(["", header])
+        _section(piece, path, rows)
+
+
+def _value(value: object) -> str:
+    """One entry's value: yes or no, a count, a text or a reading as typed."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, int):
+        return str(value)
+    text = value.text if isinstance(value, Reading) else str(value)
+    if "\n" in text:
+        lines = (_ESCAPED.sub(_escape, line) for line in text.split("\n"))
+        return '"""\n' + "\n".join(lines) + '"""'
+    return f'"{_ESCAPED.sub(_escape, text)}"'
+
+
+def _escape(found: re.Match[str]) -> str:
+    letter = found.group()
+    return _SHORT.get(letter) or f"\\u{ord(letter):04x}"
