@@ -38,7 +38,7 @@ def _one_of_two(first: str, second: str) -> RefusedError:
 
 
 class Place(Part):
-    """``[site]``: where it is, and how its owner likes numbers printed."""
+    """Where it is, and how its owner likes numbers printed."""
 
     name: Name = Field(description="What the place is called.")
     notes: Text | None = Field(None, description="Anything worth remembering.")
@@ -52,7 +52,7 @@ class Place(Part):
 
 
 class Facts(Part):
-    """``[facts]``: what was measured on the ground. ± is one standard deviation."""
+    """What was measured on the ground. ± is one standard deviation."""
 
     fall: Fall | None = Field(None, description="Drive-tank water level down to the waste-valve seat.")
     lift: Lift | None = Field(None, description="Waste-valve seat up to the highest point of the water.")
@@ -71,7 +71,7 @@ class Facts(Part):
 
 
 class DriveTank(Part):
-    """``[drive_tank]``: the open vessel at the head of the drive pipe."""
+    """The open vessel at the head of the drive pipe."""
 
     kind: Annotated[Literal["drum", "bucket", "box", "standpipe", "none"], Choice()] | None = Field(
         None, description="What it is made of; none when the drive pipe starts in the stream."
@@ -149,7 +149,7 @@ class Pipe(Part):
 
 
 class DrivePipeSupport(Part):
-    """``[drive_pipe_support]``: how the ram and the end of the drive pipe are held."""
+    """How the ram and the end of the drive pipe are held."""
 
     held: YesNo = Field(description="Whether ram and drive pipe are anchored so that they cannot move.")
     moving_mass: Annotated[Reading, Quantity("mass", "pipe_mass")] | None = Field(
@@ -164,7 +164,7 @@ class DrivePipeSupport(Part):
 
 
 class WasteValve(Part):
-    """``[ram.waste_valve]``."""
+    """The valve that claps: it lets the water run until the water shuts it."""
 
     kind: Annotated[Literal["poppet", "swing check"], Choice()] | None = Field(
         None, description="poppet: a weighted plate that lifts; swing check: a hinged flap."
@@ -191,7 +191,7 @@ class WasteValve(Part):
 
 
 class DeliveryValve(Part):
-    """``[ram.delivery_valve]``."""
+    """The valve that lets water into the air vessel and not back."""
 
     bore: Annotated[Reading, Quantity("small_length", "valve_bore")] | None = Field(
         None, description="Diameter of its passage."
@@ -202,7 +202,7 @@ class DeliveryValve(Part):
 
 
 class Snifter(Part):
-    """``[ram.snifter]``: the small hole that lets air in at each recoil."""
+    """The small hole that lets air in at each recoil."""
 
     fitted: YesNo | None = Field(None, description="Whether there is one.")
     diameter: Annotated[Reading, Quantity("small_length", "snifter_diameter")] | None = Field(
@@ -217,7 +217,7 @@ class Snifter(Part):
 
 
 class Ram(Part):
-    """``[ram]``: the ram itself."""
+    """The ram itself."""
 
     size: Annotated[Reading, Quantity("small_length", "ram_size", form="nominal")] | None = Field(
         None, description="Nominal size of its drive-pipe connection: 1 1/4 in, DN 32."
@@ -228,7 +228,7 @@ class Ram(Part):
 
 
 class AirVessel(Part):
-    """``[air_vessel]``."""
+    """The vessel whose air makes a steady flow of the beats."""
 
     kind: Annotated[Literal["plain", "bladder"], Choice()] | None = Field(
         None, description="plain: air over water; bladder: air kept apart by a skin."
@@ -260,7 +260,7 @@ class AirVessel(Part):
 
 
 class Tank(Part):
-    """``[tank]``: where the water goes."""
+    """Where the water goes."""
 
     volume: Annotated[Reading, Quantity("volume", "tank_volume")] | None = Field(
         None, description="What it holds up to the overflow."

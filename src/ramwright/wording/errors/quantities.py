@@ -39,14 +39,14 @@ SENTENCES: Final[dict[str, tuple[str, str]]] = {
     ),
     "unknown_unit": (
         'the unit "{unit}" is not known',
-        'a {wanted} is wanted here: write it like "{us}" or "{metric}"',
+        'a measure of {wanted} is wanted here: write it like "{us}" or "{metric}"',
     ),
     "unknown_unit_close": (
         'the unit "{unit}" is not known',
-        'did you mean "{closest}"? A {wanted} is written like "{us}" or "{metric}"',
+        'did you mean "{closest}"? Write it like "{us}" or "{metric}"',
     ),
     "wrong_kind": (
-        '"{value}" is a {given}, but a {wanted} is wanted here',
+        '"{value}" is a measure of {given}, but one of {wanted} is wanted here',
         'write it like "{us}" or "{metric}"',
     ),
     "bad_spread": (
