@@ -109,14 +109,18 @@ def to_row(system: RamSystem, grid: Grid, row: Record, *, audit: bool = False) -
         row["gain"][j] = -math.expm1(-cut.dt / stretch.creep_time) if stretch.creep > 0.0 else 0.0
         if stretch.unsteady > 0.0:
             scale = 4.0 * stretch.unsteady / stretch.bore_m**2
+            # The fit must not know the time step, or refining the grid would change the physics.
             weights, rates = two_exponentials(
-                estimate.closing_velocity * stretch.bore_m / stretch.unsteady,
-                scale * cut.dt,
-                scale * 30.0 * round_trip,
+                estimate.closing_velocity * stretch.bore_m / stretch.unsteady, scale * round_trip / 20.0
             )
             per_change = dx * 4.0 * scale / (g * b * stretch.area)
-            row["slip1"][j], row["slip2"][j] = per_change * weights[0], per_change * weights[1]
-            row["keep1"][j], row["keep2"][j] = (math.exp(-r * scale * cut.dt) for r in rates)
+            ages = [r * scale * cut.dt for r in rates]
+            row["keep1"][j], row["keep2"][j] = (math.exp(-age) for age in ages)
+            row["slip1"][j], row["slip2"][j] = (
+                # Mean over the step in which the change happens.
+                per_change * w * -math.expm1(-age) / age
+                for w, age in zip(weights, ages, strict=True)
+            )
     first = system.drive_pipe[0]
     row["entrance"] = (1.0 + system.drive_tank.entrance_loss) / (2.0 * g * first.area**2)
     row["tank_area"] = min(system.drive_tank.area_m2, _FAR)
