@@ -1,7 +1,8 @@
 """Fill the named blanks of a sentence.
 
 A blank is a name, or a name and a kind of quantity: ``{count}`` shows a plain number or text,
-``{limit:length}`` shows a number in SI as a length in the reader's units (kinds: ``quantities.KINDS``).
+``{limit:length}`` shows a number in SI as a length in the reader's units (kinds: ``quantities.KINDS``),
+``{share:chance}`` a share of draws as so many in a hundred.
 What the user typed is text and is shown as typed. A value given once for each unit system, as
 ``low_us`` and ``low_metric``, fills ``{low}`` in the reader's.
 """
@@ -16,6 +17,8 @@ from typing import Final, cast
 from ramwright.quantities import KINDS, Kind, System, show
 
 _DIGITS: Final = 4
+CHANCE: Final = "chance"
+"""Kind of a blank that shows a share as so many in a hundred."""
 
 
 class _Filler(string.Formatter):
@@ -28,9 +31,20 @@ class _Filler(string.Formatter):
         return kwargs[field_name], field_name
 
     def format_field(self, value: object, format_spec: str) -> str:
+        if format_spec == CHANCE and isinstance(value, int | float):
+            return chance(float(value))
         if format_spec and isinstance(value, int | float) and math.isfinite(value):
             return show(float(value), cast(Kind, format_spec), self._system)
         return plain(value)
+
+
+def chance(share: float) -> str:
+    """A share as so many in a hundred; never "0" for what may happen, nor "100" for what may not."""
+    if share in (0.0, 1.0):
+        return f"{100 * share:.0f} in 100"
+    if share < 0.01:
+        return "fewer than 1 in 100"
+    return "more than 99 in 100" if share > 0.99 else f"{100 * share:.0f} in 100"
 
 
 def plain(value: object) -> str:
@@ -53,7 +67,7 @@ def blanks(template: str) -> dict[str, str]:
             continue
         if not name.isidentifier() or conversion:
             raise ValueError(f"not a plain blank: {name!r} in {template!r}")
-        if kind and kind not in KINDS:
+        if kind and kind != CHANCE and kind not in KINDS:
             raise ValueError(f"no kind of quantity {kind!r} in {template!r}")
         found[name] = kind or ""
     return found

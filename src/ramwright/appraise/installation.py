@@ -1,0 +1,197 @@
+"""A site's installation as numbers with spreads: what the sheet says, and what had to be taken.
+
+This is half of the only way from a site to the engine; ``appraise.system`` is the other half.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from ramwright.appraise.assume import Assumption, Ledger, nearest_shop_ram, spread_of, taken
+from ramwright.appraise.stretches import Stretch, stretches
+from ramwright.appraise.valve import ValveNumbers, valve_numbers
+from ramwright.catalogue import ShopRam, fitting_loss, mount, valve_coefficient
+from ramwright.errors import InputError
+from ramwright.hydraulics.water import Water, water_at
+from ramwright.quantities import Estimate
+from ramwright.ram import Mount
+from ramwright.site import Site, facts_complete
+
+_KELVIN = 273.15
+_G = 9.80665
+_ENTRANCES = {
+    "square-edged": "entrance-square",
+    "bell-mouthed": "entrance-bell",
+    "projecting": "entrance-projecting",
+    "strainer": "strainer",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Installation:
+    """Everything the engine and the verdicts need, SI; heads in metres of water.
+
+    ``source_flow`` is what the creek gives, ``residual_flow`` what must stay in it; ``usable_flow`` is
+    the difference. ``air_m3`` is the air in the air vessel at working pressure.
+    """
+
+    fall: Estimate
+    lift: Estimate
+    source_flow: Estimate
+    residual_flow: float
+    demand: float | None
+    water: Water
+    drive_pipe: tuple[Stretch, ...]
+    delivery_line: tuple[Stretch, ...]
+    entrance_loss: float
+    tank_area: float
+    cover: float
+    valve: ValveNumbers
+    delivery_bore: float
+    delivery_loss: float
+    air_m3: float
+    vessel_volume: float
+    gas_exponent: float
+    body_loss: float
+    mount: Mount | None
+    ram_size: str
+    assumptions: tuple[Assumption, ...]
+
+    @property
+    def usable_flow(self) -> float:
+        """Flow the ram may take, m3/s."""
+        return max(self.source_flow.value - self.residual_flow, 0.0)
+
+    @property
+    def drive_length(self) -> float:
+        """Length of the drive pipe, m."""
+        return math.fsum(s.length for s in self.drive_pipe)
+
+
+def _water(site: Site, ledger: Ledger) -> Water:
+    place = site.site
+    kelvin = place.water_temperature
+    if kelvin is not None:
+        celsius = kelvin.value - _KELVIN
+    else:
+        celsius = ledger.take("site.water_temperature", taken("water_temperature"), "temperature").value
+    altitude = ledger.reading(place.altitude, "site.altitude", taken("altitude"), "length")
+    return water_at(celsius, altitude_m=altitude)
+
+
+def _drive_tank(site: Site, ledger: Ledger) -> tuple[float, float, float]:
+    """(entrance loss, plan area m2, cover m) of the drive tank."""
+    tank = site.drive_tank
+    entrance = tank.entrance if tank is not None else None
+    if entrance is None:
+        loss = ledger.take("drive_tank.entrance", fitting_loss("entrance-square"), "number").value
+    else:
+        loss = fitting_loss(_ENTRANCES[entrance]).likely
+        if entrance == "strainer":
+            loss += fitting_loss("entrance-square").likely
+    if tank is not None and tank.plan_area is not None:
+        area = tank.plan_area.value
+    elif tank is not None and tank.diameter is not None:
+        area = math.pi * tank.diameter.value**2 / 4.0
+    elif tank is not None and tank.kind == "none":
+        area = math.inf
+    else:
+        kind = tank.kind if tank is not None and tank.kind is not None else "drum"
+        area = ledger.take("drive_tank.plan_area", taken(f"area_{kind}"), "area").value
+    cover = ledger.reading(tank.cover if tank else None, "drive_tank.cover", taken("cover"), "length")
+    return loss, area, cover
+
+
+def _air_vessel(site: Site, ledger: Ledger, ram: ShopRam, water: Water, lift: float) -> tuple[float, float]:
+    """(air at working pressure m3, volume of the air vessel m3)."""
+    vessel = site.air_vessel
+    if vessel is not None and vessel.volume is not None:
+        volume = vessel.volume.value
+    elif vessel is not None and vessel.diameter is not None and vessel.height is not None:
+        volume = math.pi * vessel.diameter.value**2 / 4.0 * vessel.height.value
+    else:
+        volume = ledger.take("air_vessel.volume", ram.air_vessel_m3, "volume").value
+    weight = water.density * _G
+    atmosphere = water.atmospheric_pressure / weight
+    absolute = atmosphere + lift
+    if vessel is not None and vessel.kind == "bladder":
+        head = vessel.precharge.value / weight if vessel.precharge else 0.6 * lift
+        return volume * min((atmosphere + head) / absolute, 1.0), volume
+    snifter = site.ram.snifter if site.ram else None
+    if snifter is not None and snifter.fitted is False:
+        # The air it was filled with, squeezed; what dissolves later is another question.
+        return volume * atmosphere / absolute, volume
+    share = ledger.take("air_vessel.air_share", taken("air_share_with_snifter"), "fraction").value
+    return volume * share, volume
+
+
+def _mount(site: Site, ledger: Ledger, ram: ShopRam) -> Mount | None:
+    support = site.drive_pipe_support
+    if support is None or support.held:
+        return None
+    bare = mount("bare")
+    name = "drive_pipe_support"
+    if support.moving_mass is not None:
+        mass = support.moving_mass.value
+    else:
+        mass = ledger.take(f"{name}.moving_mass", ram.body_mass_kg, "mass").value + bare.added_mass_kg.likely
+    stiff = ledger.reading(support.stiffness, f"{name}.stiffness", bare.stiffness_n_m, "stiffness")
+    damp = ledger.reading(support.damping_ratio, f"{name}.damping_ratio", bare.damping_ratio, "number")
+    return Mount(mass_kg=mass, stiffness=stiff, damping_ratio=damp)
+
+
+def install(site: Site) -> Installation:
+    """Put an installation together from a site's sheet.
+
+    Raises ``InputError`` naming what is missing that cannot be taken: facts, drive pipe, delivery line,
+    or a pipe the catalogue does not know.
+    """
+    facts_complete(site)
+    facts = site.facts
+    assert facts is not None
+    fall, high, source = facts.fall, facts.lift, facts.source_flow
+    assert fall is not None
+    assert high is not None
+    assert source is not None
+    for name, pieces in (("drive_pipe", site.drive_pipe), ("delivery_line", site.delivery_line)):
+        if not pieces:
+            raise InputError("line_missing", field=name)
+    ledger = Ledger()
+    water = _water(site, ledger)
+    drive = stretches(site.drive_pipe, "drive_pipe", ledger)
+    delivery = stretches(site.delivery_line, "delivery_line", ledger)
+    ram = site.ram
+    nominal = ram.size.value if ram is not None and ram.size is not None else drive[-1].bore
+    shop = nearest_shop_ram(nominal)
+    loss, area, cover = _drive_tank(site, ledger)
+    lift = spread_of(high, "lift_spread", "lift_spread_least")
+    air, volume = _air_vessel(site, ledger, shop, water, lift.value)
+    check = ram.delivery_valve if ram is not None else None
+    return Installation(
+        fall=spread_of(fall, "fall_spread", "fall_spread_least"),
+        lift=lift,
+        source_flow=spread_of(source, "source_flow_spread"),
+        residual_flow=facts.residual_flow.value if facts.residual_flow is not None else 0.0,
+        demand=facts.demand_per_day.value if facts.demand_per_day is not None else None,
+        water=water,
+        drive_pipe=drive,
+        delivery_line=delivery,
+        entrance_loss=loss,
+        tank_area=area,
+        cover=cover,
+        valve=valve_numbers(ram.waste_valve if ram is not None else None, shop, water, ledger),
+        delivery_bore=ledger.reading(
+            check.bore if check else None, "ram.delivery_valve.bore", shop.delivery_port_m, "small_length"
+        ),
+        delivery_loss=ledger.reading(
+            check.loss if check else None, "ram.delivery_valve.loss", shop.delivery_valve_loss, "number"
+        ),
+        air_m3=air,
+        vessel_volume=volume,
+        gas_exponent=valve_coefficient("gas-exponent").likely,
+        body_loss=valve_coefficient("body-loss").likely,
+        mount=_mount(site, ledger, shop),
+        ram_size=shop.size,
+        assumptions=tuple(ledger.entries),
+    )

@@ -1,0 +1,108 @@
+"""Pieces of pipe on the sheet as numbers: bore, wall, stiffness, roughness, rating, fittings."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ramwright.appraise.assume import Assumption, Ledger
+from ramwright.catalogue import Mark, Material, fitting_loss, match_pipe, material
+from ramwright.errors import InputError
+from ramwright.site import Pipe
+
+_FITTINGS = {
+    "bends_45": "elbow-45",
+    "bends_90": "elbow-90",
+    "gate_valves": "gate-valve",
+    "ball_valves": "ball-valve",
+}
+#: Wall taken for a pipe given by its bore alone, as a share of the bore; put on record where used.
+_METAL_WALL, _PLASTIC_WALL = 0.08, 0.10
+_METALS = ("steel", "copper")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stretch:
+    """One stretch of a line, SI. ``rating`` in Pa is None where the sheet gives only measures.
+
+    ``loss`` is the sum of its fittings' loss coefficients on the velocity in its own bore.
+    """
+
+    field: str
+    name: str
+    length: float
+    bore: float
+    wall: float
+    material: str
+    plastic: bool
+    modulus: float
+    poisson: float
+    roughness: float
+    loss: float
+    free_air: float
+    creep_share: float
+    creep_time: float
+    rating: float | None
+    rating_temp_c: float
+
+
+def _fittings(piece: Pipe) -> float:
+    total = piece.loss.value if piece.loss is not None else 0.0
+    for name, fitting in _FITTINGS.items():
+        count = getattr(piece, name)
+        if count:
+            total += count * fitting_loss(fitting).likely
+    return total
+
+
+def _stuff(text: str, field: str) -> Material:
+    try:
+        return material(text)
+    except InputError as error:
+        error.field = field
+        raise
+
+
+def stretch(piece: Pipe, field: str, ledger: Ledger) -> Stretch:
+    """One piece of pipe as numbers; ``field`` is its dotted path on the sheet."""
+    rating, rating_temp = None, 20.0
+    if piece.series is not None and piece.size is not None:
+        found = match_pipe(piece.series, piece.size, field=f"{field}.pipe").pipe
+        bore, wall, stuff, name = found.id_m, found.wall_m, material(found.material), found.name
+        rating, rating_temp = found.rating_pa, found.rating_temp_c
+    else:
+        assert piece.bore is not None
+        bore = piece.bore.value
+        if piece.material is None:
+            raise InputError("material_missing", field=f"{field}.material")
+        stuff = _stuff(piece.material, f"{field}.material")
+        name = piece.material
+        if piece.wall is not None:
+            wall = piece.wall.value
+        else:
+            wall = bore * (_METAL_WALL if stuff.family in _METALS else _PLASTIC_WALL)
+            ledger.entries.append(Assumption(f"{field}.wall", wall, "small_length", Mark.JUDGEMENT))
+    roughness = stuff.roughness_new.likely if piece.roughness is None else piece.roughness.value
+    return Stretch(
+        field=field,
+        name=name,
+        length=piece.length.value,
+        bore=bore,
+        wall=wall,
+        material=stuff.key,
+        plastic=stuff.family not in _METALS,
+        modulus=stuff.modulus_short.likely,
+        poisson=stuff.poisson.likely,
+        roughness=roughness,
+        loss=_fittings(piece),
+        free_air=piece.free_air.value if piece.free_air is not None else 0.0,
+        creep_share=stuff.creep_share.likely,
+        creep_time=stuff.creep_time.likely,
+        rating=rating,
+        rating_temp_c=rating_temp,
+    )
+
+
+def stretches(pieces: Sequence[Pipe], field: str, ledger: Ledger) -> tuple[Stretch, ...]:
+    """All pieces of a line in order."""
+    return tuple(stretch(piece, f"{field}[{i}]", ledger) for i, piece in enumerate(pieces))

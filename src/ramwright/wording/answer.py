@@ -1,0 +1,77 @@
+"""Words of an appraisal's answer: headings, names of its figures, names of a sheet's entries."""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+FIGURES: Final[dict[str, str]] = {
+    "delivery": "Water to the tank",
+    "waste": "Waste",
+    "drive": "Drive flow (waste + delivery)",
+    "beats_per_min": "Beats",
+    "efficiency_daubuisson": "Efficiency, D'Aubuisson",
+    "efficiency_rankine": "Efficiency, Rankine",
+    "peak_head": "Highest head at the ram",
+    "lowest_head": "Lowest head at the ram",
+    "shutoff_head": "Head if the delivery is shut off",
+}
+"""Figures of a prediction, as its table names them."""
+
+FACTS: Final[dict[str, str]] = {"fall": "Fall", "lift": "Lift", "source_flow": "Source flow"}
+
+HEADINGS: Final[dict[str, str]] = {
+    "facts": "What was measured",
+    "prediction": "What it will do",
+    "setting": "How to set the waste valve",
+    "verdicts": "What to mind, most serious first",
+    "cautions": "Cautions",
+    "assumptions": "Taken because the sheet does not say",
+    "check": "Cross-check (closed form, no recoil and no valve motion: it errs high)",
+}
+
+SENTENCES: Final[dict[str, str]] = {
+    "runs": "A ram set up like this runs here: {share:chance} (of {draws} runs over what the readings leave "
+    "open).",
+    "may_run": "A ram set up like this may run here: {share:chance} (of {draws} runs over what the readings "
+    "leave open).",
+    "not_run": "A ram set up like this does not run here: {share:chance} (of {draws} runs over what the "
+    "readings leave open).",
+    "day": "Water to the tank: likely {likely}; {low} or more nine times in ten, {high} or more one time in "
+    "ten.",
+    "weight": "Chosen here: {value:mass} of moving mass (valve and weights), at a stroke of "
+    "{stroke:small_length}.",
+    "stroke": "Chosen here: a stroke of {value:small_length}.",
+    "setting_drive": "It then drinks {drive:flow}.",
+    "check": "Delivery {delivery:flow}, waste {waste:flow}, {beats} beats a minute.",
+    "check_hangs": "The water would never get fast enough to shut the waste valve.",
+    "spread_assumed": "no spread stated; a usual one taken",
+    "ranges": "low: exceeded nine times in ten; high: one time in ten. Flows count draws that do not run as "
+    "no water.",
+}
+
+_NAMES: Final[dict[str, str]] = {
+    "site.water_temperature": "water temperature",
+    "site.altitude": "altitude",
+    "drive_tank.entrance": "entrance loss of the drive pipe",
+    "drive_tank.plan_area": "plan area of the drive tank",
+    "drive_tank.cover": "cover over the drive-pipe inlet",
+    "air_vessel.volume": "volume of the air vessel",
+    "air_vessel.air_share": "share of the air vessel that is air",
+    "ram.waste_valve.port_diameter": "port of the waste valve",
+    "ram.waste_valve.stroke": "stroke of the waste valve",
+    "ram.delivery_valve.bore": "bore of the delivery valve",
+    "ram.delivery_valve.loss": "loss coefficient of the delivery valve",
+    "drive_pipe_support.moving_mass": "mass that moves with the ram",
+    "drive_pipe_support.stiffness": "stiffness of the support",
+    "drive_pipe_support.damping_ratio": "damping of the support",
+}
+_PIECE: Final = re.compile(r"(drive_pipe|delivery_line)\[(\d+)\]\.(\w+)")
+
+
+def entry_name(field: str) -> str:
+    """A sheet's entry in words: ``drive_pipe[0].wall`` is "wall of drive pipe 1"."""
+    piece = _PIECE.fullmatch(field)
+    if piece:
+        return f"{piece[3]} of {piece[1].replace('_', ' ')} {int(piece[2]) + 1}"
+    return _NAMES[field]

@@ -1,0 +1,182 @@
+"""An appraisal told in plain text: the same words for the command line and for print."""
+
+from __future__ import annotations
+
+import math
+import textwrap
+from collections.abc import Iterator
+from typing import Final
+
+from ramwright.appraise import Appraisal, Range, Verdict
+from ramwright.quantities import Kind, System, choose_unit, from_si, show
+from ramwright.wording.answer import FACTS, FIGURES, HEADINGS, SENTENCES, entry_name
+from ramwright.wording.blanks import fill
+from ramwright.wording.outcomes import OUTCOMES
+from ramwright.wording.translate import translate
+from ramwright.wording.verdicts import words
+
+_KINDS: Final[dict[str, Kind]] = {
+    "delivery": "flow",
+    "waste": "flow",
+    "drive": "flow",
+    "beats_per_min": "frequency",
+    "efficiency_daubuisson": "fraction",
+    "efficiency_rankine": "fraction",
+    "peak_head": "head",
+    "lowest_head": "head",
+    "shutoff_head": "head",
+}
+_BADGE: Final = {"red": "[X]", "amber": "[!]", "note": "[i]"}
+_SURE, _DOUBTFUL = 0.9, 0.1
+_WIDTH: Final = 88
+_BELOW: Final = "      "
+
+
+def _rounded(values: list[float]) -> list[str]:
+    """Numbers to the place their own spread allows: its first digit, three digits where there is none."""
+    spread = max(values) - min(values)
+    size = max(map(abs, values))
+    if size == 0.0:
+        return ["0"] * len(values)
+    place = math.floor(math.log10(spread / 2.6)) if spread > 1e-3 * size else math.floor(math.log10(size)) - 2
+    step = 10.0**place
+    return [f"{round(v / step) * step + 0.0:.{max(-place, 0)}f}".replace("-", "−") for v in values]
+
+
+class Teller:
+    """Tells one appraisal in a unit system and a language, as lines of text."""
+
+    def __init__(self, appraisal: Appraisal, system: System, language: str | None = None) -> None:
+        self._a = appraisal
+        self._system = system
+        self._language = language
+
+    def text(self) -> str:
+        """The whole answer."""
+        blocks = (
+            self._head(),
+            self._facts(),
+            self._prediction(),
+            self._setting(),
+            self._verdicts(cautions=False),
+            self._verdicts(cautions=True),
+            self._assumptions(),
+            self._check(),
+        )
+        return "\n\n".join("\n".join(block) for block in map(list, blocks) if block) + "\n"
+
+    def _say(self, template: str, **values: object) -> str:
+        return fill(translate(template, self._language), values, self._system)
+
+    def _heading(self, name: str) -> str:
+        heading = self._say(HEADINGS[name])
+        return f"{heading}\n{'-' * len(heading)}"
+
+    def _wrapped(self, text: str, indent: str = "") -> Iterator[str]:
+        yield from textwrap.wrap(text, _WIDTH, initial_indent=indent, subsequent_indent=indent)
+
+    def _head(self) -> Iterator[str]:
+        p = self._a.prediction
+        name = self._a.site.site.name
+        yield name
+        yield "=" * len(name)
+        key = "runs" if p.runs >= _SURE else "may_run" if p.runs >= _DOUBTFUL else "not_run"
+        yield from self._wrapped(self._say(SENTENCES[key], share=p.runs, draws=p.draws))
+        day = {
+            name: show(value, "flow", self._system, per_day=True)
+            for name, value in (
+                ("low", p.delivery.low),
+                ("likely", p.delivery.likely),
+                ("high", p.delivery.high),
+            )
+        }
+        if p.delivery.likely > 0.0:
+            yield from self._wrapped(self._say(SENTENCES["day"], **day))
+        if p.middle.outcome != "runs" and p.outcomes["runs"] < _SURE:
+            yield from self._wrapped(self._say(OUTCOMES[p.middle.outcome][1]))
+
+    def _facts(self) -> Iterator[str]:
+        yield self._heading("facts")
+        i = self._a.installation
+        for name, label in FACTS.items():
+            estimate = getattr(i, name)
+            kind: Kind = "flow" if name == "source_flow" else "head"
+            shown = show(estimate.value, kind, self._system, sd=estimate.sd)
+            note = (
+                f"  ({self._say(SENTENCES['spread_assumed'])})" if estimate.origin == "spread_assumed" else ""
+            )
+            yield f"  {self._say(label):<34}{shown}{note}"
+
+    def _prediction(self) -> Iterator[str]:
+        yield self._heading("prediction")
+        low, likely, high = (translate(w, self._language) for w in ("low", "likely", "high"))
+        yield f"  {'':<34}{low:>9}{likely:>9}{high:>9}"
+        p = self._a.prediction
+        yield self._row("delivery", p.delivery, per_day=True)
+        for name in FIGURES:
+            found: Range | None = getattr(p, name)
+            if found is not None and name != "delivery":
+                yield self._row(name, found)
+        yield from self._wrapped(self._say(SENTENCES["ranges"]), "  ")
+
+    def _row(self, name: str, found: Range, *, per_day: bool = False) -> str:
+        kind = _KINDS[name]
+        values = (found.low, found.likely, found.high)
+        if kind == "frequency":
+            values = (found.low / 60.0, found.likely / 60.0, found.high / 60.0)
+        unit = choose_unit(max(map(abs, values)), kind, self._system, per_day=per_day)
+        shown = [from_si(v, unit, kind) for v in values]
+        cells = "".join(f"{cell:>9}" for cell in _rounded(shown))
+        return f"  {self._say(FIGURES[name]):<34}{cells}  {unit}"
+
+    def _setting(self) -> Iterator[str]:
+        setting = self._a.setting
+        if setting is None:
+            return
+        valve = self._a.installation.valve
+        yield self._heading("setting")
+        if setting.what == "weight":
+            said = self._say(SENTENCES["weight"], value=valve.mass.value, stroke=valve.stroke.value)
+        else:
+            said = self._say(SENTENCES["stroke"], value=setting.value)
+        yield from self._wrapped(f"{said} {self._say(SENTENCES['setting_drive'], drive=setting.drive)}", "  ")
+
+    def _verdicts(self, *, cautions: bool) -> Iterator[str]:
+        found = [v for v in self._a.verdicts if v.code.startswith("caution_") == cautions]
+        if not found:
+            return
+        yield self._heading("cautions" if cautions else "verdicts")
+        for verdict in found:
+            yield from self._verdict(verdict)
+
+    def _verdict(self, verdict: Verdict) -> Iterator[str]:
+        said = words(verdict.code, verdict.numbers, self._system, self._language)
+        yield f"  {_BADGE[verdict.grade]} {said.title}"
+        yield from self._wrapped(said.why, _BELOW)
+        yield from self._wrapped(said.do, _BELOW)
+        if verdict.limit is not None:
+            yield from self._wrapped(f"({verdict.source}; {verdict.mark})", _BELOW)
+
+    def _assumptions(self) -> Iterator[str]:
+        taken = self._a.installation.assumptions
+        if not taken:
+            return
+        yield self._heading("assumptions")
+        for a in taken:
+            name = self._say(entry_name(a.field))
+            yield f"  {name:<44}{show(a.value, a.kind, self._system):>12}  ({a.mark})"
+
+    def _check(self) -> Iterator[str]:
+        check = self._a.prediction.check
+        yield self._heading("check")
+        if check.hangs_open:
+            yield from self._wrapped(self._say(SENTENCES["check_hangs"]), "  ")
+            return
+        beats = f"{60.0 / check.beat_time:.0f}"
+        said = self._say(SENTENCES["check"], delivery=check.delivery, waste=check.waste, beats=beats)
+        yield from self._wrapped(said, "  ")
+
+
+def tell(appraisal: Appraisal, system: System, language: str | None = None) -> str:
+    """The appraisal as plain text."""
+    return Teller(appraisal, system, language).text()
