@@ -191,6 +191,8 @@ def run_ram(p: Record, r: Record, trace: Array, envelope: Array) -> None:
         age = step(p, s, trains, memory, age)
         steps += 1
         add_step(p, s, b)
+        r.all_delivered += s.delivery * s.dt
+        r.all_wasted += s.waste * s.dt
         if rows > 0:
             keep_trace(s, trace[steps % rows])
             if phase != _WARMING:
@@ -245,6 +247,7 @@ def run_ram(p: Record, r: Record, trace: Array, envelope: Array) -> None:
     if p.audit == 1:
         close_audit(p, s, r.audit, trains, memory, age)
     r.steps = steps
+    r.time = s.time
     r.solves = s.solves
 
 

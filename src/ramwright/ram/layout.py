@@ -78,7 +78,8 @@ AUDIT = np.dtype(
     ]
 )  # fmt: skip
 
-#: What one run comes to. Flows are means over whole settled beats, volumes are per beat.
+#: What one run comes to. Flows are means over whole settled beats, volumes are per beat; ``all_...`` are
+#: volumes over the whole run from rest, ``time`` its length.
 RESULT = np.dtype(
     [
         ("outcome", _i), ("beats", _i), ("steps", _i), ("settled", _i), ("solves", _i),
@@ -87,6 +88,7 @@ RESULT = np.dtype(
         ("peak", _f), ("low", _f), ("closing_flow", _f), ("bounces", _f),
         ("vessel_mean", _f), ("vessel_high", _f), ("vessel_low", _f), ("line_mean", _f), ("level", _f),
         ("delivery_least", _f), ("delivery_most", _f), ("beat_time_least", _f), ("beat_time_most", _f),
+        ("all_delivered", _f), ("all_wasted", _f), ("time", _f),
         ("audit", AUDIT),
     ]
 )  # fmt: skip

@@ -21,7 +21,9 @@ class RunResult:
 
     ``outcome`` is one of ``OUTCOMES``. For ``no_period`` the figures are means over the last beats and
     the bounds tell how far single beats strayed. Where the ram does not beat, flows of the beat are 0,
-    and heads and velocities are NaN. Efficiencies use the static lift; Rankine is q(h-H)/(QH) with Q
+    and heads and velocities are NaN. ``all_delivered`` and ``all_wasted`` (m3) are the volumes over the
+    whole run from rest, ``run_time`` s: for a ram that hangs shut after its first beat, what one hand
+    press brings. Efficiencies use the static lift; Rankine is q(h-H)/(QH) with Q
     the waste flow, D'Aubuisson is qh/((Q+q)H). ``drive`` is what the drive pipe takes in.
     """
 
@@ -48,6 +50,9 @@ class RunResult:
     settled: bool
     beats_run: int
     steps: int
+    all_delivered: float
+    all_wasted: float
+    run_time: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,4 +148,7 @@ def pick(many: ManyResults, i: int) -> RunResult:
         settled=bool(row["settled"]),
         beats_run=int(row["beats"]),
         steps=int(row["steps"]),
+        all_delivered=float(row["all_delivered"]),
+        all_wasted=float(row["all_wasted"]),
+        run_time=float(row["time"]),
     )
