@@ -75,16 +75,9 @@ class Line:
     joint_losses: bool = True
 
     def __post_init__(self) -> None:
-        if not self.segments:
-            raise InputError("hydraulics_no_segments", field="segments", value=0)
         not_negative("entrance_loss", self.entrance_loss)
         not_negative("exit_loss", self.exit_loss)
-        total = sum(s.length for s in self.segments)
-        # a millimetre in ten metres: lengths are typed rounded
-        if abs(total - self.profile.length) > 1e-4 * self.profile.length + 1e-6:
-            raise InputError(
-                "hydraulics_segments_do_not_fit", field="segments", value=total, length=self.profile.length
-            )
+        joint_stations(self.profile, [s.length for s in self.segments], field="segments")
         start, end = float(self.profile.stations[0]), float(self.profile.stations[-1])
         for at, fitting in enumerate(self.fittings):
             if not start <= fitting.station <= end:
@@ -99,11 +92,23 @@ class Line:
     @property
     def joints(self) -> FloatArray:
         """Stations where segments meet, both ends included, m, shape (segments + 1,)."""
-        ends = np.concatenate(([0.0], np.cumsum([s.length for s in self.segments])))
-        ends *= self.profile.length / ends[-1]
-        ends += self.profile.stations[0]
-        ends[-1] = self.profile.stations[-1]
-        return ends
+        return joint_stations(self.profile, [s.length for s in self.segments], field="segments")
+
+
+def joint_stations(profile: Profile, lengths: Sequence[float], *, field: str) -> FloatArray:
+    """Return where pipes of ``lengths`` (m) along ``profile`` meet, both ends included, m, shape (n + 1,).
+
+    Raises ``InputError`` naming ``field`` when there is none, or when they do not add up to the line.
+    """
+    if not lengths:
+        raise InputError("hydraulics_no_segments", field=field, value=0)
+    total = sum(lengths)
+    # a millimetre in ten metres: lengths are typed rounded
+    if abs(total - profile.length) > 1e-4 * profile.length + 1e-6:
+        raise InputError("hydraulics_segments_do_not_fit", field=field, value=total, length=profile.length)
+    ends = np.concatenate(([0.0], np.cumsum(lengths))) * (profile.length / total) + profile.stations[0]
+    ends[-1] = profile.stations[-1]
+    return np.asarray(ends, dtype=np.float64)
 
 
 def single_pipe(
