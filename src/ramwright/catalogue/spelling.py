@@ -15,7 +15,7 @@ from ramwright.catalogue.loader import table
 
 _FRACTIONS: Final = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⁄": "/"}
 _INCH: Final = r"(?:\"|inches\b|inch\b|in\b\.?|''|ins\b)"
-_MIXED: Final = r"\d+\s+\d+/\d+|\d+/\d+|\d+\.\d+|\.\d+|\d+"
+_MIXED: Final = r"\d+\s+\d+/[1-9]\d*|\d+/[1-9]\d*|\d+\.\d+|\.\d+|\d+"
 _CLASSES: Final[tuple[tuple[str, str], ...]] = (
     ("schedule", r"\bsch(?:ed(?:ule)?)?[\s.-]*(\d+)(?![\d.])"),
     ("sidr", r"\bsidr[\s-]*(\d+(?:\.\d+)?)"),
