@@ -14,6 +14,7 @@ from ramwright.ram.system import (
     Mount,
     RamSystem,
     Segment,
+    Snifter,
     WasteValve,
     Water,
 )
@@ -33,6 +34,7 @@ __all__ = [
     "RamSystem",
     "RunResult",
     "Segment",
+    "Snifter",
     "StoppedError",
     "WasteValve",
     "Water",

@@ -31,6 +31,13 @@ def keep_work(
 
 
 @kernel
+def pocket_energy(p: Record, volume: float, head: float, j: int) -> float:
+    """Energy (m4) of an air pocket against the outside air and its own height above the seat."""
+    absolute = head - p.pocket_level[j] + p.atmosphere
+    return absolute * volume / (p.exponent - 1.0) + (p.atmosphere - p.pocket_level[j]) * volume
+
+
+@kernel
 def stored(p: Record, s: Record, trains: Array, memory: Array, age: int) -> tuple[float, float]:
     """Energy (m4) and water (m3) held in pipe, body, mount, air vessel and delivery line."""
     energy = 0.0
@@ -45,6 +52,10 @@ def stored(p: Record, s: Record, trains: Array, memory: Array, age: int) -> tupl
             sums += down + up + 2.0 * memory[j, 3, i]
         energy += squares * p.dt / (4.0 * p.impedance[j])
         water += sums * p.dt / (2.0 * p.impedance[j])
+    for j in range(p.segments - 1):
+        if p.pocket[j] > 0.0:
+            water -= s.pocket[j]
+            energy += pocket_energy(p, s.pocket[j], s.pocket_head[j], j)
     energy += 0.5 * p.body_compliance * s.head * s.head
     water += p.body_compliance * s.head - s.cavity - s.air
     if p.held == 0:

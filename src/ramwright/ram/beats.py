@@ -15,7 +15,10 @@ from ramwright.ram.compiled import kernel
 from ramwright.ram.layout import HISTORY, Record
 from ramwright.ram.vessel import line_loss, set_vessel_head
 
-_RELAX = 0.7
+#: Secant steps of ``help_settle``: slope to begin with, steepest taken, least change of head that tells one.
+_FIRST_SLOPE, _STEEPEST, _TELLING = -1.5, -20.0, 1e-4
+#: Beats after which its steps begin to shrink.
+_PATIENT = 12.0
 Table = NDArray[np.void]
 
 
@@ -108,16 +111,34 @@ def spread(history: Table, count: int, last: int) -> float:
 
 
 @kernel
-def help_settle(p: Record, s: Record, b: Record) -> float:
-    """Move vessel, line and tank inflow towards the balance of this beat; how far the head moved (m)."""
+def help_settle(p: Record, s: Record, b: Record, count: int) -> float:
+    """Move vessel, line and tank inflow towards the balance of this beat; how far the head moved (m).
+
+    Out of balance by ``miss = lift + line loss at what was delivered - head``, the head is moved by a
+    secant step: a higher head lowers the delivery and with it the line loss, and a plain step would
+    swing about the balance for ever where the line loss is large. The slope is at most -1 (no line loss)
+    and is learnt from beat to beat; after some beats the steps shrink, so that beats which never repeat
+    are averaged and not chased.
+    """
     if b.elapsed <= 0.0:
         return 0.0
     flow = b.delivered / b.elapsed
     line = b.line / b.elapsed
+    head = b.vessel_sum / b.elapsed
     pulsing = b.loss_sum / b.elapsed - line_loss(p, line)
-    wanted = p.lift + line_loss(p, flow) + pulsing
-    shift = _RELAX * (wanted - b.vessel_sum / b.elapsed)
+    miss = p.lift + line_loss(p, flow) + pulsing - head
+    change = head - s.helped_head
+    if s.helped_slope == 0.0:
+        s.helped_slope = _FIRST_SLOPE
+    elif abs(change) > _TELLING * (p.lift + p.atmosphere):
+        s.helped_slope = min(max((miss - s.helped_miss) / change, _STEEPEST), -1.0)
+    s.helped_head, s.helped_miss = head, miss
+    shift = -miss / s.helped_slope * min(1.0, _PATIENT / count)
     set_vessel_head(p, s, s.vessel_head + shift)
-    s.line_flow += _RELAX * (flow - line)
+    steep = p.r1 + 2.0 * p.r2 * abs(flow)
+    if steep > 0.0:
+        follows = (s.helped_slope + 1.0) / steep * shift
+        flow += min(max(follows, -0.5 * flow), 0.5 * flow)
+    s.line_flow += flow - line
     s.inflow = max(p.source_flow, b.inlet / b.elapsed)
     return shift

@@ -2,9 +2,11 @@
 
 Continuity at the end of the drive pipe: ``(arrive - H)/B = waste + delivery + e0 + e1 H`` with
 ``arrive`` the wave coming down and ``e0 + e1 H`` what the moving pipe end and the elastic body take
-up. Both valves pass ``c sqrt(dH)``. The water column breaks (a cavity opens) at the head of the
-outside air while the waste valve is open with a free outlet, else at vapour pressure (discrete
-vapour cavity, Wylie & Streeter 1978, from memory).
+up. Both valves pass ``c sqrt(dH)``; a delivery valve that is still falling shut, or worn, lets water
+back the same way. The water column breaks (a cavity opens) at the head of the outside air while the
+waste valve is open with a free outlet, else at vapour pressure (discrete vapour cavity, Wylie &
+Streeter 1978, from memory). A snifter above the tailwater lets air into it as soon as the body's head
+is below the air's: ``air sqrt(-H)``, incompressible, at the density of the outside air.
 """
 
 from __future__ import annotations
@@ -47,6 +49,48 @@ def body_head(p: float, s: float, cw: float, ht: float, cv: float, hv: float) ->
 
 
 @kernel
+def body_head_back(p: float, s: float, cw: float, ht: float, cr: float, hv: float) -> float:
+    """Head H (m) below ``hv`` that solves ``p - s H + cr sqrt(hv - H) = cw sqrt(H - ht)``, signs kept.
+
+    In ``z = sqrt(hv - H)`` every term grows with z, so there is one root: Newton inside a bracket, halving
+    it where Newton leaves it or gains too little (the waste valve's root turns sharply at ``ht``). At most
+    100 steps.
+    """
+    low = 0.0
+    high = 1.0
+    for _ in range(60):
+        if _short(p, s, cw, ht, cr, hv, high) >= 0.0:
+            break
+        high *= 2.0
+    z = high
+    last = high
+    for _ in range(100):
+        miss = _short(p, s, cw, ht, cr, hv, z)
+        if miss > 0.0:
+            high = z
+        else:
+            low = z
+        over = abs(hv - z * z - ht) ** 0.5
+        slope = 2.0 * s * z + cr + (cw * z / over if over > 0.0 else 0.0)
+        move = -miss / slope if slope > 0.0 else 0.0
+        if not low < z + move < high or abs(2.0 * move) > abs(last):
+            move = 0.5 * (low + high) - z
+        last = move
+        z += move
+        if abs(move) <= 1e-13 * (1.0 + z):
+            break
+    return hv - z * z
+
+
+@kernel
+def _short(p: float, s: float, cw: float, ht: float, cr: float, hv: float, z: float) -> float:
+    """What continuity misses at ``H = hv - z^2``, m3/s; grows with z."""
+    over = hv - z * z - ht
+    waste = cw * over**0.5 if over > 0.0 else -cw * (-over) ** 0.5
+    return p - s * hv + (s * z + cr) * z - waste
+
+
+@kernel
 def mount_terms(p: Record, shift: float, speed: float, dt: float) -> tuple[float, float]:
     """New speed of the pipe end as ``alpha + beta H`` (m/s), trapezoidal rule over dt seconds.
 
@@ -57,6 +101,16 @@ def mount_terms(p: Record, shift: float, speed: float, dt: float) -> tuple[float
     inertia = p.mount_mass / dt
     alpha = ((inertia - half) * speed - p.mount_stiffness * shift) / (inertia + half)
     return alpha, p.rho_g * p.end_area / (inertia + half)
+
+
+@kernel
+def snifted_head(spare: float, conduct: float, air: float) -> float:
+    """Head (m, below 0) at which the snifter lets in the air the column asks for.
+
+    Solves ``spare - conduct H + air sqrt(-H) = 0`` for ``spare`` < 0 (m3/s).
+    """
+    y = -2.0 * spare / (air + (air * air - 4.0 * conduct * spare) ** 0.5)
+    return -y * y
 
 
 @kernel
@@ -80,25 +134,33 @@ def solve_body(
         e0 -= rate * s.head
         e1 += rate
     cw = discharge(p, s.opening)
+    back = p.delivery_leak + p.delivery_flow * s.ajar
     conduct = 1.0 / b + e1
     offer = arrive / b - e0 - s.cavity / dt
-    free = p.tailwater == 0.0 and s.opening > 0.0
+    free = p.tailwater == 0.0 and (s.opening > 0.0 or p.snifter_air > 0.0)
     broken = 0.0 if free else p.vapour
-    spare = offer - conduct * broken
+    spare = offer - conduct * broken + back * (s.vessel_head - broken) ** 0.5
     if not free:
         spare += cw * max(p.tailwater - broken, 0.0) ** 0.5
     if spare < 0.0:
         head = broken
-        cavity = -dt * spare
-        waste = 0.0 if free else -cw * max(p.tailwater - broken, 0.0) ** 0.5
-        delivery = 0.0
+        if free and s.opening == 0.0:
+            head = max(snifted_head(spare, conduct, p.snifter_air), p.vapour)
+        cavity = -dt * (offer - conduct * head + back * (s.vessel_head - head) ** 0.5)
+        waste = 0.0
+        if not free:
+            waste = -cw * max(p.tailwater - broken, 0.0) ** 0.5
+            cavity += dt * waste
+        delivery = -back * (s.vessel_head - head) ** 0.5
     else:
         head = body_head(offer, conduct, cw, p.tailwater, p.delivery_flow, s.vessel_head)
+        if back > 0.0 and head < s.vessel_head:
+            head = body_head_back(offer, conduct, cw, p.tailwater, back, s.vessel_head)
         cavity = 0.0
         over = head - p.tailwater
         waste = cw * over**0.5 if over > 0.0 else -cw * (-over) ** 0.5
         above = head - s.vessel_head
-        delivery = p.delivery_flow * above**0.5 if above > 0.0 else 0.0
+        delivery = p.delivery_flow * above**0.5 if above > 0.0 else -back * (-above) ** 0.5
     speed = alpha + beta * head
     shift = s.shift + 0.5 * dt * (s.shift_speed + speed)
     # From continuity, not from the wave: exact to rounding even where a root was iterated.

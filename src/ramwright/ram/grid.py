@@ -105,6 +105,8 @@ def to_row(system: RamSystem, grid: Grid, row: Record, *, audit: bool = False) -
         row["cells"][j], row["impedance"][j] = cells, b
         row["fric1"][j] = dx * stretch.c1 / (b * stretch.area)
         row["fric2"][j] = dx * c2 / (b * stretch.area) ** 2
+        row["pocket"][j] = stretch.pocket_m3 if j < len(cut.cells) - 1 else 0.0
+        row["pocket_level"][j] = stretch.pocket_level_m
         row["creep"][j] = stretch.creep
         row["gain"][j] = -math.expm1(-cut.dt / stretch.creep_time) if stretch.creep > 0.0 else 0.0
         if stretch.unsteady > 0.0:
@@ -134,8 +136,16 @@ def to_row(system: RamSystem, grid: Grid, row: Record, *, audit: bool = False) -
     row["leak_flow"] = valve.leak_area_m2 * math.sqrt(2.0 * g)
     delivery = system.delivery_valve
     row["delivery_flow"] = math.pi * delivery.bore_m**2 / 4.0 * math.sqrt(2.0 * g / delivery.loss)
+    row["delivery_leak"] = delivery.leak_area_m2 * math.sqrt(2.0 * g)
+    row["delivery_lag"] = delivery.lag_s
+    if system.snifter is not None:
+        hole = system.snifter.area * math.sqrt(2.0 * g)
+        row["leak_flow"] += hole
+        row["snifter_air"] = hole * math.sqrt(water.density / system.snifter.air_density)
     row["air"], row["exponent"] = system.air_vessel.air_m3, max(system.air_vessel.exponent, 1.001)
-    row["lift"], row["inertia"], row["r1"], row["r2"] = line.lift_m, line.inertia, line.r1, line.r2
+    # Each ram sees the line as if its own flow, times their number, went through it.
+    row["lift"], row["inertia"] = line.lift_m, line.rams * line.inertia
+    row["r1"], row["r2"] = line.rams * line.r1, line.rams**2 * line.r2
     row["end_area"] = system.drive_pipe[-1].area
     row["held"] = 1
     if system.mount is not None:

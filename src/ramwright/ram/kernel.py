@@ -191,8 +191,6 @@ def run_ram(p: Record, r: Record, trace: Array, envelope: Array) -> None:
         age = step(p, s, trains, memory, age)
         steps += 1
         add_step(p, s, b)
-        r.all_delivered += s.delivery * s.dt
-        r.all_wasted += s.waste * s.dt
         if rows > 0:
             keep_trace(s, trace[steps % rows])
             if phase != _WARMING:
@@ -222,7 +220,7 @@ def run_ram(p: Record, r: Record, trace: Array, envelope: Array) -> None:
         good += 1
         before = phase
         if phase == _WARMING:
-            shift = help_settle(p, s, b)
+            shift = help_settle(p, s, b, count)
             calm = abs(shift) <= _STILL_DRIFTING * (p.lift + p.atmosphere)
             if good >= 3 and calm and spread(history, count, 3) <= p.tolerance:
                 phase = _MEASURING
@@ -247,7 +245,6 @@ def run_ram(p: Record, r: Record, trace: Array, envelope: Array) -> None:
     if p.audit == 1:
         close_audit(p, s, r.audit, trains, memory, age)
     r.steps = steps
-    r.time = s.time
     r.solves = s.solves
 
 

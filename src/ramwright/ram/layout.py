@@ -52,6 +52,7 @@ STATE = np.dtype(
         ("drive", _f), ("waste", _f), ("delivery", _f), ("inlet", _f), ("inlet_head", _f),
         ("step_peak", _f), ("step_low", _f), ("widest", _f), ("dt", _f),
         ("shut_event", _i), ("solves", _i),
+        ("helped_head", _f), ("helped_miss", _f), ("helped_slope", _f),
         ("waste_work", _f), ("delivery_work", _f), ("cavity_work", _f), ("mount_work", _f),
         ("friction_work", _f), ("wall_work", _f),
     ]
@@ -78,8 +79,7 @@ AUDIT = np.dtype(
     ]
 )  # fmt: skip
 
-#: What one run comes to. Flows are means over whole settled beats, volumes are per beat; ``all_...`` are
-#: volumes over the whole run from rest, ``time`` its length.
+#: What one run comes to. Flows are means over whole settled beats, volumes are per beat.
 RESULT = np.dtype(
     [
         ("outcome", _i), ("beats", _i), ("steps", _i), ("settled", _i), ("solves", _i),
@@ -88,7 +88,6 @@ RESULT = np.dtype(
         ("peak", _f), ("low", _f), ("closing_flow", _f), ("bounces", _f),
         ("vessel_mean", _f), ("vessel_high", _f), ("vessel_low", _f), ("line_mean", _f), ("level", _f),
         ("delivery_least", _f), ("delivery_most", _f), ("beat_time_least", _f), ("beat_time_most", _f),
-        ("all_delivered", _f), ("all_wasted", _f), ("time", _f),
         ("audit", AUDIT),
     ]
 )  # fmt: skip

@@ -96,6 +96,35 @@ def joint(arrive_down: float, arrive_up: float, b_above: float, b_below: float) 
 
 
 @kernel
+def pocket_joint(p: Record, s: Record, j: int, down: float, up: float) -> tuple[float, float]:
+    """Parcels leaving the joint below stretch j where a pocket of air sits at a hump, as ``joint``.
+
+    The pocket is a gas spring, ``(H - level + atmosphere) V^n`` constant. Its volume at the end of the
+    step solves ``V1 = V0 - dt (P - S (H0 + H1)/2)`` (trapezoidal, Newton from V0, kept above zero), with
+    ``P - S H`` what the pipes bring.
+    """
+    b1, b2 = p.impedance[j], p.impedance[j + 1]
+    offer = down / b1 + up / b2
+    conduct = 1.0 / b1 + 1.0 / b2
+    old, h0 = s.pocket[j], s.pocket_head[j]
+    ground = p.pocket_level[j] - p.atmosphere
+    volume = old
+    for _ in range(12):
+        h1 = ground + (h0 - ground) * (old / volume) ** p.exponent
+        miss = volume - old + s.dt * (offer - conduct * 0.5 * (h0 + h1))
+        slope = 1.0 + s.dt * conduct * 0.5 * p.exponent * (h1 - ground) / volume
+        step = miss / slope
+        volume = volume - step if step < 0.9 * volume else 0.1 * volume
+        if abs(step) <= 1e-14 * old:
+            break
+    s.pocket_head[j] = ground + (h0 - ground) * (old / volume) ** p.exponent
+    s.pocket[j] = volume
+    # The head from the volume, not from the adiabat: what the pipes bring is then just what it took.
+    head = (offer + (volume - old) / s.dt) / conduct
+    return 2.0 * head - up, 2.0 * head - down
+
+
+@kernel
 def rewind(trains: Array, width: int, down_at: int, up_at: int) -> None:
     """Copy both trains back to their starting places (down: RUNWAY, up: 0)."""
     for i in range(width - 1, -1, -1):

@@ -21,10 +21,12 @@ class RunResult:
 
     ``outcome`` is one of ``OUTCOMES``. For ``no_period`` the figures are means over the last beats and
     the bounds tell how far single beats strayed. Where the ram does not beat, flows of the beat are 0,
-    and heads and velocities are NaN. ``all_delivered`` and ``all_wasted`` (m3) are the volumes over the
-    whole run from rest, ``run_time`` s: for a ram that hangs shut after its first beat, what one hand
-    press brings. Efficiencies use the static lift; Rankine is q(h-H)/(QH) with Q
+    and heads and velocities are NaN. Efficiencies use the static lift; Rankine is q(h-H)/(QH) with Q
     the waste flow, D'Aubuisson is qh/((Q+q)H). ``drive`` is what the drive pipe takes in.
+    ``air_per_beat`` is the room that opens in the body at recoil (air where it can get in, vapour where
+    not), ``drawn_per_beat`` the water drawn in through a drowned outlet. ``all_delivered`` and
+    ``all_wasted`` (m3) are the volumes over the whole run from rest, ``run_time`` s: for a ram that hangs
+    shut after its first beat, what one hand press brings.
     """
 
     outcome: str
@@ -36,6 +38,8 @@ class RunResult:
     delivered_per_beat: float
     recoil_per_beat: float
     bounces_per_beat: float
+    air_per_beat: float
+    drawn_per_beat: float
     efficiency_rankine: float
     efficiency_daubuisson: float
     peak_head: float
@@ -134,6 +138,8 @@ def pick(many: ManyResults, i: int) -> RunResult:
         delivered_per_beat=float(row["delivered_volume"]),
         recoil_per_beat=float(row["recoil_volume"]),
         bounces_per_beat=float(row["bounces"]),
+        air_per_beat=float(row["air_volume"]),
+        drawn_per_beat=float(row["drawn_volume"]),
         efficiency_rankine=float(many.efficiency_rankine[i]),
         efficiency_daubuisson=float(many.efficiency_daubuisson[i]),
         peak_head=float(many.peak_head[i]),

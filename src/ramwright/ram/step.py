@@ -10,7 +10,7 @@ from ramwright.ram.body import solve_body
 from ramwright.ram.compiled import kernel
 from ramwright.ram.drive_tank import advance_level, entrance_flow
 from ramwright.ram.layout import Record
-from ramwright.ram.pipe import RUNWAY, joint, move_part, rewind, rub, rubbing_work
+from ramwright.ram.pipe import RUNWAY, joint, move_part, pocket_joint, rewind, rub, rubbing_work
 from ramwright.ram.vessel import advance_vessel
 from ramwright.ram.waste_valve import moved, net_force
 
@@ -26,6 +26,13 @@ def commit(
     head, drive, waste, delivery, cavity, shift, speed = solution
     if p.audit == 1:
         keep_work(p, s, head, waste, delivery, cavity, speed, dt)
+    s.breathed += max(cavity - s.cavity, 0.0)
+    s.drawn += max(-waste, 0.0) * dt
+    # A delivery valve with a lag stays ajar for it after the flow through it has turned.
+    if delivery > 0.0:
+        s.ajar = 1.0 if p.delivery_lag > 0.0 else 0.0
+    elif s.ajar > 0.0:
+        s.ajar = max(s.ajar - dt / p.delivery_lag, 0.0)
     s.head, s.cavity, s.shift, s.shift_speed = head, cavity, shift, speed
     s.drive += drive * dt
     s.waste += waste * dt
@@ -49,6 +56,7 @@ def ram_end(p: Record, s: Record, arrive: float, b: float) -> float:
     s.drive, s.waste, s.delivery = 0.0, 0.0, 0.0
     s.step_peak, s.step_low = -1e300, 1e300
     s.dt = p.dt
+    s.breathed, s.drawn = 0.0, 0.0
     if s.valve_speed == 0.0 and s.opening in (0.0, p.stroke):
         solution = solve_body(p, s, arrive, b, p.dt)
         force = net_force(p, s.opening, 0.0, solution[0])
@@ -105,7 +113,11 @@ def step(p: Record, s: Record, trains: Array, memory: Array, age: int) -> int:
         into_up = back
         if j < last:
             leaving = trains[j, 0, down_at + n - 1]
-            enter, into_up = joint(leaving, trains[j + 1, 1, age], p.impedance[j], p.impedance[j + 1])
+            returning = trains[j + 1, 1, age]
+            if p.pocket[j] > 0.0:
+                enter, into_up = pocket_joint(p, s, j, leaving, returning)
+            else:
+                enter, into_up = joint(leaving, returning, p.impedance[j], p.impedance[j + 1])
         if whole:
             trains[j, 0, down_at - 1] = into_down
             trains[j, 1, age + n] = into_up

@@ -35,7 +35,8 @@ class Segment:
     ``loss`` is the sum of fitting loss coefficients K, spread over the stretch. ``creep`` is the late
     swelling of a plastic wall, one Kelvin-Voigt element: its final volume over the prompt one of wall
     and water together, reached with ``creep_time`` in s. ``unsteady`` is the kinematic viscosity of the
-    water (m2/s) if the friction of changing flow counts, else 0.
+    water (m2/s) if the friction of changing flow counts, else 0. ``pocket_m3`` is air caught at the lower
+    end of the stretch, at the fall's pressure there, ``pocket_level_m`` its height above the seat.
     """
 
     length_m: float
@@ -47,12 +48,14 @@ class Segment:
     creep: float = 0.0
     creep_time: float = 0.05
     unsteady: float = 0.0
+    pocket_m3: float = 0.0
+    pocket_level_m: float = 0.0
 
     def __post_init__(self) -> None:
         _check("drive_pipe", length=self.length_m, bore=self.bore_m, wave_speed=self.wave_speed)
         _check_not_negative("drive_pipe", c1=self.c1, c2=self.c2, loss=self.loss)
         _check("drive_pipe", creep_time=self.creep_time)
-        _check_not_negative("drive_pipe", creep=self.creep, viscosity=self.unsteady)
+        _check_not_negative("drive_pipe", creep=self.creep, viscosity=self.unsteady, pocket=self.pocket_m3)
 
     @property
     def area(self) -> float:
@@ -113,13 +116,43 @@ class WasteValve:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DeliveryValve:
-    """The check valve between ram body and air vessel: loss coefficient on the velocity in its bore."""
+    """The check valve between ram body and air vessel: loss coefficient on the velocity in its bore.
+
+    After the flow has turned it falls shut within ``lag_s``, letting water back meanwhile; worn, it
+    leaks back through ``leak_area_m2`` (an opening times its discharge coefficient) whenever it is shut.
+    """
 
     bore_m: float
     loss: float = 2.5
+    lag_s: float = 0.0
+    leak_area_m2: float = 0.0
 
     def __post_init__(self) -> None:
         _check("ram.delivery_valve", bore=self.bore_m, loss=self.loss)
+        _check_not_negative("ram.delivery_valve", lag=self.lag_s, leak_area=self.leak_area_m2)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Snifter:
+    """The hole under the delivery valve: squirts at each beat, breathes air at each recoil.
+
+    ``diameter_m`` of the hole and its discharge coefficient (sharp hole 0.61; Miller, from memory);
+    ``air_density`` outside, kg/m3. Below the tailwater it draws water instead.
+    """
+
+    diameter_m: float
+    discharge: float = 0.61
+    air_density: float = 1.2
+
+    def __post_init__(self) -> None:
+        _check(
+            "ram.snifter", diameter=self.diameter_m, discharge=self.discharge, air_density=self.air_density
+        )
+
+    @property
+    def area(self) -> float:
+        """Effective area of the hole, discharge coefficient included, m2."""
+        return self.discharge * math.pi * self.diameter_m**2 / 4.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -137,6 +170,7 @@ class AirVessel:
 class DeliveryLine:
     """The delivery line as one rigid column.
 
+    ``rams`` alike rams deliver into it, each with a drive pipe of its own and none in step with another.
     ``lift_m`` is the static lift from the waste-valve seat to the point the water must reach;
     ``inertia`` is the sum of length/(g area) in s2/m2; head lost is ``r1 Q + r2 Q |Q|`` with Q in m3/s.
     """
@@ -145,9 +179,10 @@ class DeliveryLine:
     inertia: float
     r1: float = 0.0
     r2: float = 0.0
+    rams: int = 1
 
     def __post_init__(self) -> None:
-        _check("delivery_line", lift=self.lift_m, inertia=self.inertia)
+        _check("delivery_line", rams=self.rams, lift=self.lift_m, inertia=self.inertia)
         _check_not_negative("delivery_line", r1=self.r1, r2=self.r2)
 
     def loss(self, flow: float) -> float:
@@ -223,6 +258,7 @@ class RamSystem:
     delivery_line: DeliveryLine
     drive_tank: DriveTank = field(default_factory=DriveTank)
     mount: Mount | None = None
+    snifter: Snifter | None = None
     water: Water = field(default_factory=Water)
     tailwater_m: float = 0.0
     body_compliance_m2: float = 0.0
