@@ -95,6 +95,7 @@ def test_low_and_high_stand_for_one_value_in_ten_outside_each() -> None:
 
 # Units of no library: the first is tested below, the others are only named.
 OWN = {"mm_sqrt_km", "m_sqrt_m", "mg_l_per_us_cm", "1"}
+LIBRARY: pint.UnitRegistry[float] = pint.UnitRegistry()
 
 
 @pytest.mark.parametrize("name", sorted(set(UNITS) - OWN))
@@ -108,9 +109,8 @@ def test_units_agree_with_a_general_library(name: str) -> None:
         "gpa": "GPa", "deg": "degree", "pct": "percent", "min": "minute",
     }  # fmt: skip
     si = {"c": "degC", "rad": "radian", "1": "", "n": "newton", "n_m": "newton/m"}
-    library: pint.UnitRegistry[float] = pint.UnitRegistry()
     target = si.get(UNITS[name].si, written.get(UNITS[name].si, UNITS[name].si))
-    expected = library.Quantity(3.7, written.get(name, name)).to(target).magnitude
+    expected = LIBRARY.Quantity(3.7, written.get(name, name)).to(target).magnitude
     assert UNITS[name].to_si(3.7) == pytest.approx(expected, rel=1e-12)
 
 

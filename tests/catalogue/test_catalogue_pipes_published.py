@@ -8,7 +8,7 @@ import pytest
 from catalogue_reference import read_reference
 from fluids.piping import schedule_lookup
 
-from ramwright.catalogue import Mark, Pipe, find_pipe, hoop_stress_pa, pipes, rating_at, table
+from ramwright.catalogue import Mark, Pipe, find_pipe, material, pipes, rating_at, table
 
 PSI = 6894.757
 
@@ -32,7 +32,6 @@ def test_pvc_ratings_are_2000_psi_in_the_wall() -> None:
         pipe = find_pipe(f"PVC schedule {row['schedule']}", row["size"])
         rated = 2 * 2000.0 * pipe.wall_m / (pipe.od_m - pipe.wall_m)
         assert abs(rated - float(row["psi"])) <= 6.0, pipe.name
-        assert hoop_stress_pa(pipe, rated * PSI) / PSI == pytest.approx(2000.0)
 
 
 @pytest.mark.parametrize("sdr", [13.5, 17, 21, 26])
@@ -188,8 +187,6 @@ def test_worked_cases_of_the_handbook(cold_psi: float, temp_f: float, warm_psi: 
 
 
 def test_wave_speeds_agree_with_those_worked_by_another_hand() -> None:
-    from ramwright.catalogue import material
-
     for row in read_reference("wave_speeds"):
         pipe = find_pipe(row["pipe"])
         modulus = material(pipe.material).modulus_short.likely

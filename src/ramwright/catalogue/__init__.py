@@ -9,10 +9,7 @@ from ramwright.catalogue.joints import Joint, Part, joint, joint_pressure, parts
 from ramwright.catalogue.loader import closest, read_table, sources, table, table_names
 from ramwright.catalogue.lookup import find_key, find_row
 from ramwright.catalogue.materials import (
-    FatigueRelation,
     Material,
-    fatigue_relation,
-    hoop_stress_pa,
     material,
     rating_at,
     temperature_factor,
@@ -33,7 +30,6 @@ from ramwright.catalogue.rams import (
 from ramwright.catalogue.rows import Row, Table
 
 __all__ = [
-    "FatigueRelation",
     "Figure",
     "Joint",
     "Mark",
@@ -49,12 +45,10 @@ __all__ = [
     "Table",
     "WasteValve",
     "closest",
-    "fatigue_relation",
     "find_key",
     "find_pipe",
     "find_row",
     "fitting_loss",
-    "hoop_stress_pa",
     "joint",
     "joint_pressure",
     "match_pipe",

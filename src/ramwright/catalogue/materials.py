@@ -1,8 +1,7 @@
-"""What pipe is made of: stiffness, roughness, and what warmth and repeated pressure take away."""
+"""What pipe is made of: stiffness, roughness, and what warmth takes away."""
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
@@ -12,8 +11,7 @@ from ramwright.catalogue.loader import table
 from ramwright.catalogue.lookup import find_key
 from ramwright.catalogue.pipes import Pipe
 from ramwright.catalogue.provenance import Figure, Mark, Provenance
-from ramwright.catalogue.units import UNITS
-from ramwright.errors import InputError, LimitError
+from ramwright.errors import LimitError
 
 _KELVIN: Final = 273.15
 
@@ -94,67 +92,6 @@ def rating_at(pipe: Pipe, temperature_c: float) -> float:
     """
     rated = temperature_factor(pipe.material, pipe.rating_temp_c)
     return pipe.rating_pa * min(1.0, temperature_factor(pipe.material, temperature_c) / rated)
-
-
-@dataclass(frozen=True, slots=True)
-class FatigueRelation:
-    """Cycles to failure N = ``coefficient`` x S^-``exponent``, S the hoop stress in ``stress_unit``.
-
-    ``measure`` says whether S is the ``peak`` of the stress or its ``range`` over a cycle; the tests
-    behind it ran from ``from_cycles`` to ``to_cycles``. A relation between test points, not a limit:
-    divide by a margin of your own.
-    """
-
-    key: str
-    material: str
-    measure: str
-    coefficient: float
-    exponent: float
-    stress_unit: str
-    from_cycles: float
-    to_cycles: float
-    provenance: Provenance
-
-    def cycles(self, stress_pa: float) -> float:
-        """Cycles to failure at ``stress_pa`` (Pa, above 0)."""
-        if not stress_pa > 0.0:
-            raise InputError("fatigue_not_positive", field="stress", value=stress_pa)
-        return self.coefficient / math.pow(stress_pa / UNITS[self.stress_unit].to_si(1.0), self.exponent)
-
-    def stress_pa(self, cycles: float) -> float:
-        """The stress, Pa, that fails after ``cycles`` (above 0)."""
-        if not cycles > 0.0:
-            raise InputError("fatigue_not_positive", field="cycles", value=cycles)
-        return UNITS[self.stress_unit].to_si(math.pow(self.coefficient / cycles, 1.0 / self.exponent))
-
-    def tested(self, cycles: float) -> bool:
-        """Whether tests reached ``cycles``; outside, the relation is stretched."""
-        return self.from_cycles <= cycles <= self.to_cycles
-
-
-def fatigue_relation(key: str) -> FatigueRelation:
-    """The relation ``key`` of the table ``fatigue`` (``pvc-vinson``, ``pvc-bowman``)."""
-    row = table("fatigue").row(key)
-    return FatigueRelation(
-        row.text("relation"),
-        row.text("material"),
-        row.text("measure"),
-        row.number("coefficient"),
-        row.number("exponent"),
-        row.text("stress_unit"),
-        row.number("from_cycles"),
-        row.number("to_cycles"),
-        row.provenance,
-    )
-
-
-def hoop_stress_pa(pipe: Pipe, pressure_pa: float) -> float:
-    """Hoop stress, Pa, in the wall of ``pipe`` under ``pressure_pa``.
-
-    Thin-wall form the plastic pipe standards rate by: p (D - t) / 2 t, D outside diameter, t wall (m)
-    (ASTM D1785 appendix; ISO 4065; from memory).
-    """
-    return pressure_pa * (pipe.od_m - pipe.wall_m) / (2.0 * pipe.wall_m)
 
 
 def weakest_mark(*provenances: Provenance) -> Mark:

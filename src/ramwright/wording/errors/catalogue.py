@@ -33,7 +33,6 @@ SENTENCES: Final[dict[str, tuple[str, str]]] = {
         "nothing is known of this pipe at {value:temperature}: its table ends at {highest:temperature}",
         "use pipe that stands the warmth, or lay it cooler",
     ),
-    "fatigue_not_positive": ("{field} is {value}", "it must be more than 0"),
     # What code asked for
     "catalogue_table_unknown": ("there is no table “{value}”", "the closest are: {closest}"),
     "catalogue_row_unknown": ("the table {field} has no row “{value}”", "it has: {known}"),
