@@ -43,6 +43,8 @@ def open_beat(b: Record, start: float, head: float) -> None:
     b.bounces = 0.0
     b.elapsed = 0.0
     b.level_sum = 0.0
+    b.breathed = 0.0
+    b.drawn = 0.0
 
 
 @kernel
@@ -65,6 +67,8 @@ def add_step(p: Record, s: Record, b: Record) -> None:
     b.vessel_low = min(b.vessel_low, s.vessel_head)
     b.level_sum += s.level * dt
     b.elapsed += dt
+    b.breathed += s.breathed
+    b.drawn += s.drawn
 
 
 @kernel
@@ -88,6 +92,8 @@ def keep_beat(history: Table, count: int, b: Record) -> None:
     h.bounces = b.bounces
     h.elapsed = b.elapsed
     h.level_sum = b.level_sum
+    h.breathed = b.breathed
+    h.drawn = b.drawn
 
 
 @kernel

@@ -55,6 +55,10 @@ def start(p: Record, s: Record, trains: Array, memory: Array) -> None:
     if p.held == 0:
         s.shift = p.rho_g * p.end_area * p.fall / p.mount_stiffness
     s.widest = p.stroke
+    s.ajar = 0.0
+    for j in range(p.segments - 1):
+        s.pocket[j] = p.pocket[j]
+        s.pocket_head[j] = p.fall
     s.solves = 0
     trains[:, :, :] = p.fall
     for j in range(p.segments):
@@ -67,7 +71,7 @@ def summarise(history: NDArray[np.void], count: int, last: int, r: Record) -> No
     time = 0.0
     elapsed = 0.0
     waste, delivered, inlet, line, recoil, bounces, closing = 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
-    vessel, level = 0.0, 0.0
+    vessel, level, breathed, drawn = 0.0, 0.0, 0.0, 0.0
     r.peak, r.low = -1e300, 1e300
     r.vessel_high, r.vessel_low = -1e300, 1e300
     r.delivery_least, r.delivery_most = 1e300, -1e300
@@ -85,6 +89,8 @@ def summarise(history: NDArray[np.void], count: int, last: int, r: Record) -> No
         closing += h.closing_flow
         vessel += h.vessel_sum
         level += h.level_sum
+        breathed += h.breathed
+        drawn += h.drawn
         r.peak, r.low = max(r.peak, h.peak), min(r.low, h.low)
         r.vessel_high, r.vessel_low = max(r.vessel_high, h.vessel_high), min(r.vessel_low, h.vessel_low)
         mean = h.delivered / h.elapsed
@@ -96,6 +102,8 @@ def summarise(history: NDArray[np.void], count: int, last: int, r: Record) -> No
     r.line_mean = line / elapsed
     r.vessel_mean = vessel / elapsed
     r.level = level / elapsed
+    r.air_volume = breathed / last
+    r.drawn_volume = drawn / last
     r.beat_time = time / last
     r.waste_volume = waste / last
     r.delivered_volume = delivered / last
@@ -191,6 +199,8 @@ def run_ram(p: Record, r: Record, trace: Array, envelope: Array) -> None:
         age = step(p, s, trains, memory, age)
         steps += 1
         add_step(p, s, b)
+        r.all_delivered += s.delivery * s.dt
+        r.all_wasted += s.waste * s.dt
         if rows > 0:
             keep_trace(s, trace[steps % rows])
             if phase != _WARMING:
@@ -245,6 +255,7 @@ def run_ram(p: Record, r: Record, trace: Array, envelope: Array) -> None:
     if p.audit == 1:
         close_audit(p, s, r.audit, trains, memory, age)
     r.steps = steps
+    r.time = s.time
     r.solves = s.solves
 
 

@@ -34,7 +34,8 @@ SYSTEM = np.dtype(
         ("port_flow", _f), ("port_loss", _f), ("curtain_loss", _f), ("stroke", _f), ("valve_mass", _f),
         ("open0", _f), ("open1", _f), ("open2", _f), ("valve_damping", _f),
         ("valve_force", _f), ("momentum", _f), ("leak_flow", _f),
-        ("delivery_flow", _f), ("air", _f), ("exponent", _f),
+        ("delivery_flow", _f), ("delivery_leak", _f), ("delivery_lag", _f), ("snifter_air", _f),
+        ("pocket", _f, (MAX_SEGMENTS,)), ("pocket_level", _f, (MAX_SEGMENTS,)), ("air", _f), ("exponent", _f),
         ("lift", _f), ("inertia", _f), ("r1", _f), ("r2", _f),
         ("held", _i), ("mount_mass", _f), ("mount_stiffness", _f), ("mount_damping", _f), ("end_area", _f),
         ("body_compliance", _f), ("first_delivery", _f), ("closing_flow", _f),
@@ -48,7 +49,8 @@ STATE = np.dtype(
     [
         ("time", _f), ("opening", _f), ("valve_speed", _f), ("head", _f),
         ("vessel_head", _f), ("air", _f), ("line_flow", _f), ("level", _f), ("inflow", _f),
-        ("cavity", _f), ("shift", _f), ("shift_speed", _f),
+        ("cavity", _f), ("shift", _f), ("shift_speed", _f), ("ajar", _f), ("breathed", _f), ("drawn", _f),
+        ("pocket", _f, (MAX_SEGMENTS,)), ("pocket_head", _f, (MAX_SEGMENTS,)),
         ("drive", _f), ("waste", _f), ("delivery", _f), ("inlet", _f), ("inlet_head", _f),
         ("step_peak", _f), ("step_low", _f), ("widest", _f), ("dt", _f),
         ("shut_event", _i), ("solves", _i),
@@ -64,7 +66,7 @@ BEAT = np.dtype(
         ("start", _f), ("time", _f), ("waste", _f), ("delivered", _f), ("inlet", _f), ("drive", _f),
         ("line", _f), ("recoil", _f), ("peak", _f), ("low", _f), ("closing_flow", _f),
         ("vessel_sum", _f), ("loss_sum", _f), ("vessel_high", _f), ("vessel_low", _f), ("bounces", _f),
-        ("elapsed", _f), ("level_sum", _f),
+        ("elapsed", _f), ("level_sum", _f), ("breathed", _f), ("drawn", _f),
     ]
 )  # fmt: skip
 
@@ -79,7 +81,8 @@ AUDIT = np.dtype(
     ]
 )  # fmt: skip
 
-#: What one run comes to. Flows are means over whole settled beats, volumes are per beat.
+#: What one run comes to. Flows are means over whole settled beats, volumes are per beat; ``all_...`` are
+#: volumes over the whole run from rest, ``time`` its length.
 RESULT = np.dtype(
     [
         ("outcome", _i), ("beats", _i), ("steps", _i), ("settled", _i), ("solves", _i),
@@ -88,6 +91,7 @@ RESULT = np.dtype(
         ("peak", _f), ("low", _f), ("closing_flow", _f), ("bounces", _f),
         ("vessel_mean", _f), ("vessel_high", _f), ("vessel_low", _f), ("line_mean", _f), ("level", _f),
         ("delivery_least", _f), ("delivery_most", _f), ("beat_time_least", _f), ("beat_time_most", _f),
+        ("air_volume", _f), ("drawn_volume", _f), ("all_delivered", _f), ("all_wasted", _f), ("time", _f),
         ("audit", AUDIT),
     ]
 )  # fmt: skip
