@@ -19,6 +19,7 @@ from ramwright.cli.settings import Settings, units_option
 COMMANDS: Final[dict[str, str]] = {
     "sheet": "ramwright.cli.sheet:sheet",
     "appraise": "ramwright.cli.appraise:appraise",
+    "beat": "ramwright.cli.beat:beat",
 }
 """Name of a command -> where it is, in the order the help lists them."""
 

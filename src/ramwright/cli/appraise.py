@@ -29,15 +29,16 @@ def appraise(settings: Settings, sheet: Path, units: str | None, as_json: bool, 
     with Bar("runs") as bar:
         found = appraise_sheet(sheet, draws=draws, progress=bar.step)
     system = settings.units or found.site.site.units or "us"
-    if as_json:
-        import json
-
-        click.echo(json.dumps(answer(found, system=system, language=settings.language), indent=2))
-        return
-    from ramwright.wording.told import tell
-
     for note in found.site.notes_on_input:
         from ramwright.wording.errors import sentence
 
         click.echo(sentence(note, system, settings.language), err=True)
+    if as_json:
+        import json
+
+        said = answer(found, system=system, language=settings.language)
+        click.echo(json.dumps(said, indent=2, allow_nan=False))
+        return
+    from ramwright.wording.told import tell
+
     click.echo(tell(found, system, settings.language), nl=False)

@@ -9,6 +9,7 @@ from typing import Any
 
 from ramwright.appraise import Appraisal, Range, Verdict
 from ramwright.quantities import Estimate, System
+from ramwright.site import Site
 from ramwright.wording.verdicts import words
 
 SCHEMA_VERSION = 1
@@ -42,7 +43,7 @@ def answer(appraisal: Appraisal, *, system: System = "metric", language: str | N
             "fall_m": _estimate(i.fall),
             "lift_m": _estimate(i.lift),
             "source_flow_m3_s": _estimate(i.source_flow),
-            "residual_flow_m3_s": {"value": i.residual_flow, "sd": 0.0, "origin": "typed"},
+            "residual_flow_m3_s": {"value": i.residual_flow, "sd": 0.0, "origin": _residual(appraisal.site)},
         },
         "outcomes": dict(p.outcomes),
         "prediction": {name: _range(getattr(p, field)) for name, field in _RANGES},
@@ -71,6 +72,11 @@ def answer(appraisal: Appraisal, *, system: System = "metric", language: str | N
 
 def _estimate(estimate: Estimate) -> dict[str, float | str]:
     return {"value": estimate.value, "sd": estimate.sd, "origin": str(estimate.origin)}
+
+
+def _residual(site: Site) -> str:
+    stated = site.facts is not None and site.facts.residual_flow is not None
+    return "typed" if stated else "none stated"
 
 
 def _range(found: Range | None) -> dict[str, float] | None:

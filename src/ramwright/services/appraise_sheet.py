@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 
 from ramwright.appraise import Appraisal, Progress, appraise, builder, choose_setting, install, middle
-from ramwright.ram import Beat, run_beat
+from ramwright.ram import Beat, RamSystem, run_beat
 from ramwright.site import Site, read_sheet
 
 
@@ -14,8 +15,18 @@ def appraise_sheet(path: Path, *, draws: int = 300, progress: Progress | None = 
     return appraise(read_sheet(path), draws=draws, progress=progress)
 
 
-def show_beat(path: Path, *, beats: float = 2.0) -> tuple[Site, Beat]:
-    """Read a sheet and simulate its ram in detail, every value at its middle; the site and the beat."""
+@dataclass(frozen=True, slots=True)
+class SimulatedBeat:
+    """A site's ram run in detail, every reading at its middle: what was run and what it did."""
+
+    site: Site
+    system: RamSystem
+    beat: Beat
+
+
+def simulate_beat(path: Path, *, beats: float = 3.0) -> SimulatedBeat:
+    """Read a sheet and run its ram in detail for its last ``beats`` beats. Raises ``InputError``."""
     site = read_sheet(path)
     installation, _ = choose_setting(install(site))
-    return site, run_beat(builder(installation).system(middle(installation)), beats=beats)
+    system = builder(installation).system(middle(installation))
+    return SimulatedBeat(site, system, run_beat(system, beats=beats))

@@ -31,21 +31,20 @@ HEADINGS: Final[dict[str, str]] = {
 }
 
 SENTENCES: Final[dict[str, str]] = {
-    "runs": "A ram set up like this runs here: {share:chance} (of {draws} runs over what the readings leave "
-    "open).",
-    "may_run": "A ram set up like this may run here: {share:chance} (of {draws} runs over what the readings "
-    "leave open).",
-    "not_run": "A ram set up like this does not run here: {share:chance} (of {draws} runs over what the "
-    "readings leave open).",
-    "day": "Water to the tank: likely {likely}; {low} or more nine times in ten, {high} or more one time in "
-    "ten.",
-    "weight": "Chosen here: {value:mass} of moving mass (valve and weights), at a stroke of "
-    "{stroke:small_length}.",
-    "stroke": "Chosen here: a stroke of {value:small_length}.",
-    "setting_drive": "It then drinks {drive:flow}.",
-    "check": "Delivery {delivery:flow}, waste {waste:flow}, {beats} beats a minute.",
+    "runs": "This ram will run here. Chance: {share:chance}, from {draws} runs across the spread of the "
+    "readings.",
+    "may_run": "This ram may run here or not. Chance that it runs: {share:chance}, from {draws} runs across "
+    "the spread of the readings.",
+    "not_run": "This ram will not run here. Chance that it runs: {share:chance}, from {draws} runs across "
+    "the spread of the readings.",
+    "day": "Water to the tank: likely {likely} {unit}; between {low} and {high} eight times in ten.",
+    "weight": "Moving mass {value:mass} (valve and weights), stroke {stroke:small_length}.",
+    "stroke": "Stroke {value:small_length}.",
+    "setting_drive": "The ram then drinks {drive:flow}.",
+    "setting_unfit": "No setting suits the flow; this is the one that runs and drinks least.",
+    "check": "Delivery {delivery:daily}, waste {waste:flow}, {beats} beats a minute.",
     "check_hangs": "The water would never get fast enough to shut the waste valve.",
-    "spread_assumed": "no spread stated; a usual one taken",
+    "spread_assumed": "usual spread; none stated",
     "ranges": "low: exceeded nine times in ten; high: one time in ten. Flows count draws that do not run as "
     "no water.",
 }
@@ -58,8 +57,11 @@ _NAMES: Final[dict[str, str]] = {
     "drive_tank.cover": "cover over the drive-pipe inlet",
     "air_vessel.volume": "volume of the air vessel",
     "air_vessel.air_share": "share of the air vessel that is air",
+    "air_vessel.precharge": "precharge of the air vessel",
     "ram.waste_valve.port_diameter": "port of the waste valve",
     "ram.waste_valve.stroke": "stroke of the waste valve",
+    "ram.waste_valve.arm": "arm of the waste valve",
+    "ram.waste_valve.tilt": "angle the waste valve stands at",
     "ram.delivery_valve.bore": "bore of the delivery valve",
     "ram.delivery_valve.loss": "loss coefficient of the delivery valve",
     "drive_pipe_support.moving_mass": "mass that moves with the ram",

@@ -2,7 +2,7 @@
 
 A blank is a name, or a name and a kind of quantity: ``{count}`` shows a plain number or text,
 ``{limit:length}`` shows a number in SI as a length in the reader's units (kinds: ``quantities.KINDS``),
-``{share:chance}`` a share of draws as so many in a hundred.
+``{share:chance}`` a share as so many in a hundred, ``{demand:daily}`` a flow in m3/s as a day's amount.
 What the user typed is text and is shown as typed. A value given once for each unit system, as
 ``low_us`` and ``low_metric``, fills ``{low}`` in the reader's.
 """
@@ -19,6 +19,8 @@ from ramwright.quantities import KINDS, Kind, System, show
 _DIGITS: Final = 4
 CHANCE: Final = "chance"
 """Kind of a blank that shows a share as so many in a hundred."""
+DAILY: Final = "daily"
+"""Kind of a blank that shows a flow as a day's amount."""
 
 
 class _Filler(string.Formatter):
@@ -34,7 +36,10 @@ class _Filler(string.Formatter):
         if format_spec == CHANCE and isinstance(value, int | float):
             return chance(float(value))
         if format_spec and isinstance(value, int | float) and math.isfinite(value):
-            return show(float(value), cast(Kind, format_spec), self._system)
+            daily = format_spec == DAILY
+            kind = "flow" if daily else cast(Kind, format_spec)
+            # Nothing is 0, not 0.00.
+            return show(float(value), kind, self._system, per_day=daily, digits=3 if value else 1)
         return plain(value)
 
 
@@ -67,7 +72,7 @@ def blanks(template: str) -> dict[str, str]:
             continue
         if not name.isidentifier() or conversion:
             raise ValueError(f"not a plain blank: {name!r} in {template!r}")
-        if kind and kind != CHANCE and kind not in KINDS:
+        if kind and kind not in (CHANCE, DAILY) and kind not in KINDS:
             raise ValueError(f"no kind of quantity {kind!r} in {template!r}")
         found[name] = kind or ""
     return found

@@ -77,21 +77,16 @@ class Teller:
 
     def _head(self) -> Iterator[str]:
         p = self._a.prediction
-        name = self._a.site.site.name
-        yield name
-        yield "=" * len(name)
+        name = " ".join("".join(c if c.isprintable() else " " for c in self._a.site.site.name).split())
+        wrapped = textwrap.wrap(name, _WIDTH) or ["-"]
+        yield from wrapped
+        yield "=" * max(map(len, wrapped))
         key = "runs" if p.runs >= _SURE else "may_run" if p.runs >= _DOUBTFUL else "not_run"
         yield from self._wrapped(self._say(SENTENCES[key], share=p.runs, draws=p.draws))
-        day = {
-            name: show(value, "flow", self._system, per_day=True)
-            for name, value in (
-                ("low", p.delivery.low),
-                ("likely", p.delivery.likely),
-                ("high", p.delivery.high),
-            )
-        }
         if p.delivery.likely > 0.0:
-            yield from self._wrapped(self._say(SENTENCES["day"], **day))
+            (low, likely, high), unit = self._cells("delivery", p.delivery, per_day=True)
+            said = self._say(SENTENCES["day"], low=low, likely=likely, high=high, unit=unit)
+            yield from self._wrapped(said)
         if p.middle.outcome != "runs" and p.outcomes["runs"] < _SURE:
             yield from self._wrapped(self._say(OUTCOMES[p.middle.outcome][1]))
 
@@ -120,14 +115,18 @@ class Teller:
         yield from self._wrapped(self._say(SENTENCES["ranges"]), "  ")
 
     def _row(self, name: str, found: Range, *, per_day: bool = False) -> str:
+        shown, unit = self._cells(name, found, per_day=per_day)
+        cells = "".join(f"{cell:>9}" for cell in shown)
+        return f"  {self._say(FIGURES[name]):<34}{cells}  {unit}"
+
+    def _cells(self, name: str, found: Range, *, per_day: bool) -> tuple[list[str], str]:
+        """Low, likely and high rounded alike, and their unit."""
         kind = _KINDS[name]
         values = (found.low, found.likely, found.high)
         if kind == "frequency":
             values = (found.low / 60.0, found.likely / 60.0, found.high / 60.0)
         unit = choose_unit(max(map(abs, values)), kind, self._system, per_day=per_day)
-        shown = [from_si(v, unit, kind) for v in values]
-        cells = "".join(f"{cell:>9}" for cell in _rounded(shown))
-        return f"  {self._say(FIGURES[name]):<34}{cells}  {unit}"
+        return _rounded([from_si(v, unit, kind) for v in values]), unit
 
     def _setting(self) -> Iterator[str]:
         setting = self._a.setting
@@ -139,7 +138,10 @@ class Teller:
             said = self._say(SENTENCES["weight"], value=valve.mass.value, stroke=valve.stroke.value)
         else:
             said = self._say(SENTENCES["stroke"], value=setting.value)
-        yield from self._wrapped(f"{said} {self._say(SENTENCES['setting_drive'], drive=setting.drive)}", "  ")
+        said = f"{said} {self._say(SENTENCES['setting_drive'], drive=setting.drive)}"
+        if not setting.fits:
+            said = f"{said} {self._say(SENTENCES['setting_unfit'])}"
+        yield from self._wrapped(said, "  ")
 
     def _verdicts(self, *, cautions: bool) -> Iterator[str]:
         found = [v for v in self._a.verdicts if v.code.startswith("caution_") == cautions]

@@ -15,4 +15,8 @@ SENTENCES: Final[dict[str, tuple[str, str]]] = {
         "{value} could not be written ({reason})",
         "choose a folder that exists and that you may write to",
     ),
+    "picture_ending": (
+        "{field} {value} does not say which kind of picture is wanted",
+        "end its name in .svg or .png",
+    ),
 }

@@ -9,32 +9,32 @@ from ramwright.wording.verdicts import Templates
 TEMPLATES: Final[dict[str, Templates]] = {
     "may_hangs_open": Templates(
         "The waste valve may hang open",
-        "In {share:chance} draws the water never gets fast enough to shut the waste valve.",
+        "Chance {share:chance}: the water never gets fast enough to shut the waste valve.",
         "Take weight off the waste valve or shorten its stroke; measure the fall again if it is unsure.",
     ),
     "may_hangs_shut": Templates(
         "The waste valve may hang shut",
-        "In {share:chance} draws the recoil is too weak to let the waste valve fall open.",
+        "Chance {share:chance}: the recoil is too weak to let the waste valve fall open.",
         "Add weight to the waste valve, or keep more back pressure on the ram: a ram needs lift to run.",
     ),
     "may_chatters": Templates(
         "The waste valve may chatter",
-        "In {share:chance} draws it shuts again before it is properly open.",
+        "Chance {share:chance}: it shuts again before it is properly open.",
         "Add weight or stroke to the waste valve a little at a time.",
     ),
     "may_no_period": Templates(
         "The beat may be uneven",
-        "In {share:chance} draws no two beats are alike; the delivery is then a mean.",
+        "Chance {share:chance}: no two beats are alike; the delivery stated is then a mean.",
         "Change the weight or stroke a little either way once it runs.",
     ),
     "may_lift_beyond": Templates(
         "The lift may be beyond this ram",
-        "In {share:chance} draws it beats without lifting any water to the tank.",
+        "Chance {share:chance}: it beats without lifting any water to the tank.",
         "Use a stiffer or longer drive pipe, more fall, or a lower tank.",
     ),
     "may_starved": Templates(
         "The ram may run short of water",
-        "In {share:chance} draws it drinks more than the creek gives, and stops when the drive "
+        "Chance {share:chance}: it drinks more than the creek gives, and stops when the drive "
         "tank draws air.",
         "Take weight off the waste valve or shorten its stroke until it drinks less; measure the flow in "
         "the dry season.",
@@ -57,18 +57,18 @@ TEMPLATES: Final[dict[str, Templates]] = {
     ),
     "fall_doubtful": Templates(
         "The fall is small",
-        "The fall is {value:head}; practice calls falls under {limit:head} doubtful. They do run, but every "
-        "inch counts.",
+        "The fall is {value:head}; practice calls less than {limit:head} doubtful. A ram can run on it, but "
+        "every bit of fall counts.",
         "Measure the fall twice, by two methods, and look for more of it.",
     ),
     "length_over_bore_outside": Templates(
         "Drive pipe length against its bore is out of the ordinary",
-        "It is {ratio} bores long; handbooks name {least} to {most}: {said}.",
+        "It is {ratio:number} bores long; handbooks name {least} to {most}: {said}.",
         "The engine's figures already hold what this costs; compare with another length before buying.",
     ),
     "length_over_fall_outside": Templates(
         "Drive pipe length against the fall is out of the ordinary",
-        "It is {ratio} times the fall; handbooks disagree between {least} and {most}: {said}.",
+        "It is {ratio:number} times the fall; handbooks name {least} to {most} and disagree: {said}.",
         "The engine's figures already hold what this costs; compare with another length before buying.",
     ),
     "peak_over_class": Templates(
@@ -89,9 +89,9 @@ TEMPLATES: Final[dict[str, Templates]] = {
     ),
     "plastic_drive_pipe": Templates(
         "Plastic drive pipe",
-        "{pipe} gives way to the surge, which costs lift, and its joints are worked about {beats_a_year} "
-        "times a year.",
-        "Use steel if you can; otherwise glue or clamp every joint twice and look at them often.",
+        "{pipe} gives way to the surge, which costs lift, and every beat works its joints: some "
+        "{millions_a_year:number} million times a year.",
+        "Use steel if you can; failing that, anchor the pipe well and look at its joints often.",
     ),
     "not_held": Templates(
         "Ram and drive pipe are not held",
@@ -100,17 +100,18 @@ TEMPLATES: Final[dict[str, Templates]] = {
     ),
     "demand_not_met": Templates(
         "It will not bring the water wanted",
-        "Wanted are {demand:flow}; it will likely bring {delivery:flow}.",
+        "{demand:daily} is wanted; it will likely bring {delivery:daily}.",
         "Use a larger ram if the creek gives more, gain fall, or want less.",
     ),
     "demand_unsure": Templates(
         "It may not always bring the water wanted",
-        "Wanted are {demand:flow}; at the low end it brings {low:flow}.",
+        "{demand:daily} is wanted; at the low end it brings {low:daily}.",
         "Measure fall and flow again, and keep a larger tank.",
     ),
     "caution_trapped_pressure": Templates(
         "Trapped pressure",
-        "Air vessel and delivery line stay under up to {head:head} after the ram has stopped.",
+        "Air vessel and delivery line stay under pressure, up to {head:head} of water, after the ram has "
+        "stopped.",
         "Vent them before loosening anything, and keep hands clear of the waste valve while it beats.",
     ),
     "caution_water_rights": Templates(
