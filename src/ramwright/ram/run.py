@@ -72,11 +72,15 @@ def _run_rows(rows: NDArray[np.void], workers: int, progress: Progress | None) -
         return results
     with ThreadPoolExecutor(workers) as pool:
         jobs = [pool.submit(run_block, rows, results, a, min(a + _BLOCK, len(rows))) for a in starts]
-        for done, job in enumerate(jobs):
-            job.result()
-            if progress is not None and not progress(min((done + 1) * _BLOCK, len(rows)), len(rows)):
-                pool.shutdown(cancel_futures=True)
-                raise StoppedError
+        try:
+            for done, job in enumerate(jobs):
+                job.result()
+                if progress is not None and not progress(min((done + 1) * _BLOCK, len(rows)), len(rows)):
+                    raise StoppedError
+        except BaseException:
+            # Stopped by the caller or from the keyboard: leaving the pool would run all that is left.
+            pool.shutdown(wait=False, cancel_futures=True)
+            raise
     return results
 
 
