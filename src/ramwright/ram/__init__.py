@@ -1,5 +1,6 @@
 """The ram's beat, simulated as water hammer. Public face: a system in, a result out."""
 
+from ramwright.ram.chart import Chart, Edge, Vary, chart, varied
 from ramwright.ram.closed_form import ClosedForm, closed_form
 from ramwright.ram.compiled import CACHE_PROBLEM, is_warm
 from ramwright.ram.grid import Grid
@@ -24,10 +25,12 @@ __all__ = [
     "OUTCOMES",
     "AirVessel",
     "Beat",
+    "Chart",
     "ClosedForm",
     "DeliveryLine",
     "DeliveryValve",
     "DriveTank",
+    "Edge",
     "Grid",
     "ManyResults",
     "Mount",
@@ -36,11 +39,14 @@ __all__ = [
     "Segment",
     "Snifter",
     "StoppedError",
+    "Vary",
     "WasteValve",
     "Water",
+    "chart",
     "closed_form",
     "is_warm",
     "run_beat",
     "run_many",
     "run_one",
+    "varied",
 ]

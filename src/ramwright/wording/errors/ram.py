@@ -12,6 +12,8 @@ SENTENCES: dict[str, tuple[str, str]] = {
         "{field} has {value} stretches; the engine takes {most}",
         "join stretches of the same pipe into one",
     ),
+    "vary_unknown": ("{field} {value} cannot be varied", "choose one of: {known}"),
+    "chart_empty": ("there are no {field} to run", "give at least one"),
     "grid_too_coarse": ("{field} {value} is too coarse", "use at least 2 reaches and 1 glide"),
     "engine_not_finite": (
         "the engine came to a {value} that is no number (run {run})",
