@@ -289,7 +289,7 @@ def rising_root(miss: Callable[[float], float], *, first_guess: float) -> float:
     high = first_guess
     for _ in range(200):
         if miss(high) <= 0.0:
-            return float(brentq(miss, 0.0, high, xtol=1e-15, rtol=1e-13, maxiter=300))
+            return float(brentq(miss, 0.0, high, xtol=1e-24, rtol=1e-13, maxiter=300))
         high *= 2.0
     raise InputError("hydraulics_flow_without_bound", field="line", value=high)
 
@@ -380,4 +380,5 @@ def _state(flow: float, lowest: float, practical: float, boiling: float) -> Line
         return LineState.BOILS
     if lowest < practical:
         return LineState.BEYOND_PRACTICAL
-    return LineState.BELOW_AIR if lowest < 0.0 else LineState.ABOVE_AIR
+    # an open end stands at the air's pressure but for rounding: a micrometre of head is nothing
+    return LineState.BELOW_AIR if lowest < -1e-6 else LineState.ABOVE_AIR
