@@ -85,7 +85,7 @@ class Chart:
         return int(np.argmax(np.where(lifts, self.results.delivery, -1.0)))
 
     def sharpness(self) -> float:
-        """How sharp the best is: share of the span over which delivery stays within 5 % of it; NaN if none."""
+        """How sharp the best is: the share of the span where delivery is within 5 % of it; NaN if none."""
         best = self.best()
         if best is None:
             return math.nan
