@@ -13,13 +13,16 @@ from dataclasses import dataclass
 from ramwright.ram.layout import STANDARD_GRAVITY
 from ramwright.ram.system import RamSystem
 
+#: Closing velocity over terminal velocity below which the valve counts as never open.
+_NO_SPEED = 1e-9
+
 
 @dataclass(frozen=True, slots=True)
 class ClosedForm:
     """Cross-check figures, SI. Velocities refer to the last stretch of drive pipe; flows are means.
 
     ``hangs_open`` is true if the column can never pull the valve off its stop; then the flows are those
-    of the open valve.
+    of the open valve. Where nothing pulls the valve open there is no beat: no flow, an endless beat time.
     """
 
     terminal_velocity: float
@@ -82,8 +85,12 @@ def closed_form(system: RamSystem) -> ClosedForm:
     beat = time + slowing
     if hangs:
         delivered, beat, wasted = 0.0, math.inf, math.inf
-    rankine = 0.0 if hangs else delivered * (lift - fall) / (wasted * fall)
-    daubuisson = 0.0 if hangs else delivered * lift / ((wasted + delivered) * fall)
+    shut = x < _NO_SPEED
+    if shut:
+        delivered, beat, wasted = 0.0, math.inf, 0.0
+    idle = hangs or shut
+    rankine = 0.0 if idle else delivered * (lift - fall) / (wasted * fall)
+    daubuisson = 0.0 if idle else delivered * lift / ((wasted + delivered) * fall)
     return ClosedForm(
         terminal_velocity=limit / area,
         closing_velocity=q0 / area,
