@@ -8,6 +8,8 @@ from dataclasses import dataclass, field
 from ramwright.catalogue import Figure, Mark, ShopRam, shop_ram, shop_ram_sizes, table
 from ramwright.quantities import Estimate, Kind, Reading
 
+_KELVIN = 273.15
+
 
 @dataclass(frozen=True, slots=True)
 class Assumption:
@@ -38,6 +40,12 @@ class Ledger:
 def taken(what: str) -> Figure:
     """The figure of the appraisal's table for ``what``, SI."""
     return table("appraisal").row(what).figure
+
+
+def in_kelvin(figure: Figure) -> Figure:
+    """A temperature of the catalogue, degrees C, in K as every quantity is shown from."""
+    low, likely, high = (celsius + _KELVIN for celsius in (figure.low, figure.likely, figure.high))
+    return Figure(low, likely, high, "k", figure.provenance)
 
 
 def spread_of(reading: Reading, share: str, least: str | None = None) -> Estimate:

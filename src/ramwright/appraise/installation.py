@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from ramwright.appraise.assume import Assumption, Ledger, nearest_shop_ram, spread_of, taken
+from ramwright.appraise.assume import Assumption, Ledger, in_kelvin, nearest_shop_ram, spread_of, taken
 from ramwright.appraise.stretches import Stretch, stretches
 from ramwright.appraise.valve import ValveNumbers, valve_numbers
 from ramwright.catalogue import ShopRam, fitting_loss, mount, valve_coefficient
@@ -71,11 +71,14 @@ class Installation:
 
 def _water(site: Site, ledger: Ledger) -> Water:
     place = site.site
-    kelvin = place.water_temperature
-    if kelvin is not None:
-        celsius = kelvin.value - _KELVIN
+    if place.water_temperature is not None:
+        kelvin = place.water_temperature.value
     else:
-        celsius = ledger.take("site.water_temperature", taken("water_temperature"), "temperature").value
+        kelvin = ledger.take(
+            "site.water_temperature", in_kelvin(taken("water_temperature")), "temperature"
+        ).value
+    # Degrees Fahrenheit do not come out even: 104 F must not be hotter than 40 C.
+    celsius = round(kelvin - _KELVIN, 6)
     altitude = ledger.reading(place.altitude, "site.altitude", taken("altitude"), "length")
     return water_at(celsius, altitude_m=altitude)
 
@@ -116,8 +119,9 @@ def _air_vessel(site: Site, ledger: Ledger, ram: ShopRam, water: Water, lift: fl
     atmosphere = water.atmospheric_pressure / weight
     absolute = atmosphere + lift
     if vessel is not None and vessel.kind == "bladder":
-        head = vessel.precharge.value / weight if vessel.precharge else 0.6 * lift
-        return volume * min((atmosphere + head) / absolute, 1.0), volume
+        usual = taken("precharge_share").scaled(lift * weight, "pa")
+        precharge = ledger.reading(vessel.precharge, "air_vessel.precharge", usual, "pressure")
+        return volume * min((atmosphere + precharge / weight) / absolute, 1.0), volume
     snifter = site.ram.snifter if site.ram else None
     if snifter is not None and snifter.fitted is False:
         # The air it was filled with, squeezed; what dissolves later is another question.

@@ -19,6 +19,8 @@ _FITTINGS = {
 #: Wall taken for a pipe given by its bore alone, as a share of the bore; put on record where used.
 _METAL_WALL, _PLASTIC_WALL = 0.08, 0.10
 _METALS = ("steel", "copper")
+#: Roughness over bore up to which the law of friction holds (see ``hydraulics.friction.darcy_factor``).
+_ROUGHEST = 0.05
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,7 +71,7 @@ def stretch(piece: Pipe, field: str, ledger: Ledger) -> Stretch:
     if piece.series is not None and piece.size is not None:
         found = match_pipe(piece.series, piece.size, field=f"{field}.pipe").pipe
         bore, wall, stuff, name = found.id_m, found.wall_m, material(found.material), found.name
-        rating, rating_temp = found.rating_pa, found.rating_temp_c
+        rating, rating_temp, roughness = found.rating_pa, found.rating_temp_c, stuff.roughness_new.likely
     else:
         assert piece.bore is not None
         bore = piece.bore.value
@@ -82,7 +84,10 @@ def stretch(piece: Pipe, field: str, ledger: Ledger) -> Stretch:
         else:
             wall = bore * (_METAL_WALL if stuff.family in _METALS else _PLASTIC_WALL)
             ledger.entries.append(Assumption(f"{field}.wall", wall, "small_length", Mark.JUDGEMENT))
-    roughness = stuff.roughness_new.likely if piece.roughness is None else piece.roughness.value
+        roughness = ledger.reading(piece.roughness, f"{field}.roughness", stuff.roughness_new, "small_length")
+    if roughness > _ROUGHEST * bore:
+        typed = piece.roughness.text if piece.roughness is not None else stuff.title
+        raise InputError("roughness_too_large", field=f"{field}.roughness", value=typed, bore=bore)
     return Stretch(
         field=field,
         name=name,

@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from ramwright.appraise.assume import Ledger, spread_of, taken
-from ramwright.catalogue import ShopRam, valve_coefficient
+from ramwright.appraise.assume import Assumption, Ledger, spread_of, taken
+from ramwright.catalogue import Mark, ShopRam, valve_coefficient
 from ramwright.hydraulics.water import Water
 from ramwright.quantities import Estimate, Reading
 from ramwright.ram import WasteValve as EngineValve
@@ -111,7 +111,14 @@ def valve_numbers(valve: WasteValve | None, ram: ShopRam, water: Water, ledger: 
     else:
         stroke = ledger.take(f"{name}.stroke", travel, "small_length")
         stroke = Estimate(stroke.value, stroke.value * loose, stroke.origin)
-    arm = usual.swing_arm_m.likely * scale if usual.swing_arm_m is not None else port
+    arm, tilt = port, valve.tilt.value if valve and valve.tilt else 0.0
+    if kind == "swing":
+        assert usual.swing_arm_m is not None
+        arm = ledger.reading(
+            valve.arm if valve else None, f"{name}.arm", usual.swing_arm_m.scaled(scale), "small_length"
+        )
+        if valve is None or valve.tilt is None:
+            ledger.entries.append(Assumption(f"{name}.tilt", tilt, "angle", Mark.JUDGEMENT))
     return ValveNumbers(
         kind=kind,
         port=port,
@@ -119,8 +126,8 @@ def valve_numbers(valve: WasteValve | None, ram: ShopRam, water: Water, ledger: 
         weight=weight,
         mass=mass,
         water_mass=8.0 / 3.0 * water.density * (usual.disc_m.likely * scale / 2.0) ** 3,
-        arm=valve.arm.value if valve and valve.arm else arm,
-        tilt=valve.tilt.value if valve and valve.tilt else 0.0,
+        arm=arm,
+        tilt=tilt,
         spring_stiffness=valve.spring_stiffness.value if valve and valve.spring_stiffness else 0.0,
         spring_preload=valve.spring_preload.value if valve and valve.spring_preload else 0.0,
         port_loss=valve_coefficient("disc-loss-constant").estimate(),

@@ -40,7 +40,7 @@ class Verdict:
 
 
 Rule = Callable[[Installation, Prediction, Setting | None], Iterator[Verdict]]
-_OWN = "the engine's runs"
+_OWN = "simulated runs"
 
 
 def outcomes(_i: Installation, p: Prediction, _s: Setting | None) -> Iterator[Verdict]:
@@ -134,7 +134,7 @@ def plastic_drive_pipe(i: Installation, p: Prediction, _s: Setting | None) -> It
     if soft:
         beats = p.beats_per_min.likely if p.beats_per_min else 60.0
         yield Verdict("plastic_drive_pipe", "note", soft[0].field,
-                      {"pipe": soft[0].name, "beats_a_year": beats * 525_600.0}, None, _OWN)  # fmt: skip
+                      {"pipe": soft[0].name, "millions_a_year": beats * 0.5256}, None, _OWN)  # fmt: skip
 
 
 def not_held(i: Installation, _p: Prediction, _s: Setting | None) -> Iterator[Verdict]:

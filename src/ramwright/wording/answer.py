@@ -44,6 +44,7 @@ SENTENCES: Final[dict[str, str]] = {
     "setting_unfit": "No setting suits the flow; this is the one that runs and drinks least.",
     "check": "Delivery {delivery:daily}, waste {waste:flow}, {beats} beats a minute.",
     "check_hangs": "The water would never get fast enough to shut the waste valve.",
+    "check_shut": "Nothing would pull the waste valve open.",
     "spread_assumed": "usual spread; none stated",
     "ranges": "low: exceeded nine times in ten; high: one time in ten. Flows count draws that do not run as "
     "no water.",

@@ -174,6 +174,9 @@ class Teller:
         if check.hangs_open:
             yield from self._wrapped(self._say(SENTENCES["check_hangs"]), "  ")
             return
+        if math.isinf(check.beat_time):
+            yield from self._wrapped(self._say(SENTENCES["check_shut"]), "  ")
+            return
         beats = f"{60.0 / check.beat_time:.0f}"
         said = self._say(SENTENCES["check"], delivery=check.delivery, waste=check.waste, beats=beats)
         yield from self._wrapped(said, "  ")
