@@ -74,6 +74,7 @@ def test_rows_of_numbers_and_of_text() -> None:
         ("station,level\n0,1\n\n10", "geometry_row_short", 4),
         ("station,level\n0,1\n10,", "geometry_cell_empty", 3),
         ("0,1\n10,low", "bad_number", 2),
+        ("sep=;\n0;1\n10;low", "bad_number", 3),
         ("0,1\n10,1.5 furlong", "unknown_unit", 2),
         ("station (cubits),level\n0,1\n10,1", "geometry_unit_unknown", 1),
         ("0;1,5\n10;2.5", "geometry_decimals_mixed", 2),

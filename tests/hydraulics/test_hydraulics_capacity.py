@@ -112,6 +112,19 @@ def test_an_even_fall_runs_full_and_a_steep_one_is_held_by_its_entrance() -> Non
     assert capacity(gentle, WATER, source_level=50.1).rules is Rules.WHOLE_FALL
 
 
+def test_a_fall_that_just_equals_friction_runs_full_all_the_way() -> None:
+    """By hand.
+
+    Slope J(V) and 1.5 V^2/2g of cover: the grade line lies in the pipe from end to end, so the end rules.
+    """
+    velocity = 0.9
+    slope = loss_per_metre(velocity, bore=0.05, roughness=1e-5, kinematic_viscosity=WATER.kinematic_viscosity)
+    line = single_pipe(profile_of([50.0], [-slope]), bore=0.05, roughness=1e-5)
+    found = capacity(line, WATER, source_level=50.0 + 1.5 * velocity**2 / (2 * G))
+    assert math.isclose(found.flow, velocity * math.pi / 4 * 0.05**2, rel_tol=1e-6)
+    assert found.rules is Rules.WHOLE_FALL
+
+
 def test_a_source_below_the_intake_brings_nothing() -> None:
     line = single_pipe(profile_of([50.0], [-0.1]), bore=0.05, roughness=0.0)
     assert capacity(line, WATER, source_level=49.9).rules is Rules.NO_HEAD

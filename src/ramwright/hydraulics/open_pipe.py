@@ -8,13 +8,13 @@ from dataclasses import dataclass
 
 from ramwright.errors import InputError
 from ramwright.hydraulics._checks import between, not_negative, positive
-from ramwright.hydraulics.friction import LAMINAR_REYNOLDS
+from ramwright.hydraulics.friction import LAMINAR_REYNOLDS, TURBULENT_REYNOLDS, loss_per_metre
 from ramwright.hydraulics.water import STANDARD_GRAVITY
 
-FULLEST = 0.94
-"""Depth over bore up to which normal depth is looked for.
+_FULLEST = tuple(0.80 + 0.01 * i for i in range(15))
+"""Depths over bore among which the greatest flow lies.
 
-Above it a round pipe carries less, not more (Manning: the greatest flow lies at 0.938; textbook).
+0.938 with Manning (textbook), less in laminar flow.
 """
 _THINNEST = 1e-9
 
@@ -79,24 +79,32 @@ def colebrook_velocity(
 ) -> float:
     """Return the velocity of uniform flow from Colebrook with the bore replaced by 4R, m/s.
 
-    V = -2 sqrt(8 g R S) log10(k/(14.8 R) + 2.51 nu / (4 R sqrt(8 g R S))); where that is laminar by its
-    Reynolds number, V = g S (4R)^2 / (32 nu). ``hydraulic_radius`` and ``roughness`` m, ``slope`` m/m,
-    ``kinematic_viscosity`` m2/s. Colebrook & White 1939 in the explicit form of uniform flow (textbook,
-    from memory). Raises ``InputError``.
+    V = -2 sqrt(8 g R S) log10(k/(14.8 R) + 2.51 nu / (4 R sqrt(8 g R S))) where that is turbulent; V = g S
+    (4R)^2 / (32 nu) where that is laminar; between the two, the velocity whose ``loss_per_metre`` is the
+    slope. ``hydraulic_radius`` and ``roughness`` m, ``slope`` m/m, ``kinematic_viscosity`` m2/s. Colebrook
+    & White 1939 in the explicit form of uniform flow (textbook, from memory). Raises ``InputError``.
     """
     d = 4.0 * not_negative("hydraulic_radius", hydraulic_radius)
     fall, nu = not_negative("slope", slope), positive("kinematic_viscosity", kinematic_viscosity)
+    rough = not_negative("roughness", roughness)
     if d <= 0.0 or fall == 0.0:
         return 0.0
     laminar = STANDARD_GRAVITY * fall * d**2 / (32.0 * nu)
     if laminar * d / nu <= LAMINAR_REYNOLDS:
         return laminar
     shear = math.sqrt(2.0 * STANDARD_GRAVITY * d * fall)
-    turbulent = (
-        -2.0 * shear * math.log10(not_negative("roughness", roughness) / (3.7 * d) + 2.51 * nu / (d * shear))
-    )
-    # not below the fastest laminar flow: keeps velocity rising with slope through the transition
-    return max(turbulent, LAMINAR_REYNOLDS * nu / d)
+    turbulent = -2.0 * shear * math.log10(rough / (3.7 * d) + 2.51 * nu / (d * shear))
+    slow, fast = LAMINAR_REYNOLDS * nu / d, TURBULENT_REYNOLDS * nu / d
+    if turbulent >= fast:
+        return turbulent
+    from scipy.optimize import brentq
+
+    def miss(velocity: float) -> float:
+        return loss_per_metre(velocity, bore=d, roughness=rough, kinematic_viscosity=nu) - fall
+
+    if miss(fast) <= 0.0:  # Colebrook solved two ways differs in the last digits
+        return fast
+    return float(brentq(miss, slow, fast, xtol=1e-15))
 
 
 def _open_flow(bore: float, flow: float, depth: float) -> OpenFlow:
@@ -130,9 +138,12 @@ def normal_depth(
 
     if q == 0.0:
         return _open_flow(d, 0.0, 0.0)
-    if carried(FULLEST * d) < q:
-        return None
-    depth = _rising_depth(lambda y: carried(y) - q, d, FULLEST * d)
+    top = _FULLEST[0] * d
+    if carried(top) < q:
+        top = max((fill * d for fill in _FULLEST), key=carried)
+        if carried(top) < q:
+            return None
+    depth = _rising_depth(lambda y: carried(y) - q, d, top)
     return _open_flow(d, q, depth)
 
 
