@@ -93,6 +93,13 @@ def test_of_two_that_disagree_neither_is_blamed() -> None:
     assert abs(result.estimate.value - 3.0) < 2.0 * result.estimate.sd
 
 
+def test_no_one_is_blamed_when_the_rest_disagree_without_him() -> None:
+    """3.00 and 3.03 of 0.01 each: chi-square 4.5, 3 % likely with their one degree of freedom (by hand)."""
+    result = combine(_measured((3.00, 0.01), (3.03, 0.01), (3.30, 0.01)), judging=JUDGING, about="fall")
+    assert not result.agrees
+    assert result.suspects == ()
+
+
 def test_one_measurement_is_returned_as_it_is() -> None:
     result = combine([Measured("bucket", Estimate(0.002, 1e-5, "pail"))], judging=JUDGING, about="flow")
     assert result.estimate == Estimate(0.002, 1e-5, "pail")

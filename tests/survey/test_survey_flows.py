@@ -162,6 +162,14 @@ def test_the_spread_of_an_area_is_that_of_simulated_readings() -> None:
     assert abs(float(np.std(areas)) / section_area(SECTION, SPREAD).sd - 1.0) < 0.04
 
 
+def test_three_sections_read_the_depths_root_three_closer() -> None:
+    one = _float(sections=[SECTION])
+    three = _float()
+    area = section_area(SECTION, SPREAD)
+    assert abs(one.term("depths") - one.estimate.value * area.sd / area.value) < 1e-12
+    assert abs(three.term("depths") - one.term("depths") / math.sqrt(3.0)) < 1e-12
+
+
 def test_the_mean_area_along_a_reach_weighs_sections_by_where_they_are() -> None:
     """Areas 1 and 3 at the ends, 3 again in the middle of 10 m: (2 x 5 + 3 x 5)/10 = 2.5 m2 (by hand)."""
     sections = [

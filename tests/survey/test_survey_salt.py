@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import math
 import tomllib
 from pathlib import Path
 from typing import Any
@@ -143,6 +144,18 @@ def test_an_uncalibrated_probe_says_what_that_costs() -> None:
     assert abs(result.term("calibration") - share * result.estimate.value) < 1e-12
 
 
+def test_a_background_out_by_its_spread_moves_the_flow_by_its_term() -> None:
+    """A background read 0.02 mS/m high raises the flow by the term; two readings of it, root 2 less."""
+    clean = _changed(_wave(0.02, factor=FACTOR), background_after=None)
+    stated = slug_gauging("salt", clean, calibration=CALIBRATED, rule=SALT_RULE)
+    high = _changed(clean, background=Estimate(clean.background.value + 2e-5, 2e-5))
+    moved = slug_gauging("salt", high, calibration=CALIBRATED, rule=SALT_RULE)
+    change = moved.estimate.value - stated.estimate.value
+    assert abs(change / stated.term("background") - 1.0) < 0.01
+    both = slug_gauging("salt", _wave(0.02, factor=FACTOR), calibration=CALIBRATED, rule=SALT_RULE)
+    assert abs(both.term("background") * math.sqrt(2.0) - stated.term("background")) < 1e-12
+
+
 def test_slugs_cover_the_truth_on_simulated_waves() -> None:
     """1,000 waves with noise, a wrong weight, factor and background (fixed seed)."""
     rng = np.random.default_rng(13)
@@ -195,6 +208,36 @@ def test_a_plateau_gives_its_flow_back() -> None:
     result = plateau_gauging("salt", _plateau(), calibration=CALIBRATED, rule=SALT_RULE)
     assert abs(result.estimate.value - 0.02) < 1e-9
     assert _codes(result) == set()
+
+
+def test_each_term_of_a_plateau_is_what_its_spread_does_to_the_flow() -> None:
+    """A plateau a quarter of the solution: each input moved by its spread moves the flow by its term."""
+    salt = 25.0
+    readings = _plateau(
+        concentration=Estimate(100.0, 0.05),
+        plateau=(0.01 + salt / FACTOR,) * 10,
+        background=Estimate(0.01, 1e-4),
+        reading_sd=1e-9,
+        width=None,
+    )
+
+    def flow(**changes: Any) -> float:
+        fields = {name: getattr(readings, name) for name in PlateauReadings.__slots__}
+        factor = changes.pop("factor", CALIBRATED.factor.value)
+        calibration = SaltCalibration(Estimate(factor, 0.01 * FACTOR), True, "probe")
+        changed = PlateauReadings(**{**fields, **changes})
+        return plateau_gauging("s", changed, calibration=calibration, rule=SALT_RULE).estimate.value
+
+    result = plateau_gauging("s", readings, calibration=CALIBRATED, rule=SALT_RULE)
+    moved = {
+        "rate of injection": flow(rate=Estimate(0.05e-3 + 0.0005e-3, 0.0)),
+        "solution": flow(concentration=Estimate(100.05, 0.0)),
+        "calibration": flow(factor=1.01 * FACTOR),
+        "plateau and background": flow(background=Estimate(0.01 + 1e-4, 0.0)),
+    }
+    for name, changed in moved.items():
+        change = abs(changed - result.estimate.value)
+        assert abs(change / result.term(name) - 1.0) < 0.02, name
 
 
 def test_a_plateau_still_climbing_a_wide_stream_and_a_large_flow_are_called() -> None:

@@ -180,6 +180,24 @@ def test_a_seat_and_the_ground_read_from_one_setup_need_no_tape() -> None:
     assert _codes(facts).count("fact_missing") == 1, "the lift was not levelled"
 
 
+def test_the_ground_levelled_on_to_the_seat_by_way_of_a_peg_needs_no_tape() -> None:
+    stops = [FEED, GROUND, mark("stone"), SEAT, mark("gate"), FEED]
+    facts = _visit(books=(_book("book", stops, [3.0, -0.2, 0.3, 0.0, 1.0, 3.0]),))
+    assert "datum_assumed" not in _codes(facts)
+
+
+def test_the_ground_reached_only_by_way_of_the_feed_is_not_tied_to_the_seat() -> None:
+    """One stood on the seat, another on the ground: 0.25 m is assumed between, and their falls compared."""
+    first = _book("first", [FEED, SEAT, FEED], [3.0, 0.0, 3.0])
+    second = _book("second", [FEED, GROUND, FEED], [3.0, -0.25, 3.0])
+    facts = _visit(books=(first, second))
+    assert "datum_assumed" in _codes(facts)
+    assert facts.fall is not None
+    alone = dict(facts.fall.alone)
+    assert abs(alone["second"].value - 3.0) < 1e-9
+    assert alone["second"].sd > 10.0 * alone["first"].sd
+
+
 def test_water_with_the_dam_out_is_not_water_with_the_dam_in() -> None:
     dam_in = LevelPoint("pool", Stand.WATER_SURFACE, IntakeDam.IN)
     dam_out = LevelPoint("pool", Stand.WATER_SURFACE, IntakeDam.OUT)
@@ -285,6 +303,14 @@ def test_flows_that_disagree_are_named_both() -> None:
     facts = _visit(flows=(_flow("first", 1.50), _flow("second", 2.20, "churn")))
     assert [(d.one, d.other) for d in facts.disagreements] == [("first", "second")]
     assert "methods_disagree" in _codes(facts)
+
+
+def test_flows_within_the_limit_are_not_called_disagreeing() -> None:
+    """1.50 and 1.55 L/s of 1.7 % each: two spreads apart (by hand), limit three."""
+    facts = _visit(flows=(_flow("first", 1.50), _flow("second", 1.57, "churn")))
+    gap = 0.07e-3 / (2.0**0.5 * facts.flows[0][1].rows[0].sd)
+    assert 1.0 < gap < 3.0
+    assert facts.disagreements == ()
 
 
 def test_sense_of_the_facts() -> None:

@@ -79,6 +79,21 @@ def test_the_unknown_is_named_and_beats_nothing() -> None:
     assert {finding.code for finding in unknown.findings} == {"flood_mark_unknown", "access_unknown"}
 
 
+def test_more_fall_on_worse_ground_beats_nothing() -> None:
+    rams = [
+        RamSpot("easy", _level(6.0), along=100.0, flood_mark=4.0, access=Access.ROAD),
+        RamSpot("steep", _level(3.0), along=90.0, flood_mark=1.0, access=Access.CLIMB),
+    ]
+    assert _sheet(rams=rams).dropped == ()
+    alike = [rams[0], RamSpot("steep", _level(3.0), along=90.0, flood_mark=0.5, access=Access.ROAD)]
+    beaten = {each.pair.ram for each in _sheet(rams=alike, intakes=_sheet_pool()).dropped}
+    assert beaten == {"easy"}
+
+
+def _sheet_pool() -> list[IntakeSpot]:
+    return [IntakeSpot("pool", _level(10.0), along=0.0, access=Access.ROAD)]
+
+
 def test_a_difference_within_the_rough_levels_drops_nothing_and_is_called_a_tie() -> None:
     rams = [RamSpot("a", _level(5.0, 0.5), along=100.0), RamSpot("b", _level(5.1, 0.5), along=100.0)]
     sheet = _sheet(rams=rams, intakes=[IntakeSpot("pool", _level(10.0), along=0.0)])

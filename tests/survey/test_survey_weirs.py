@@ -159,12 +159,12 @@ def test_francis_against_the_old_small_board_rule() -> None:
 
 
 def test_kindsvater_carter_at_full_width_against_a_general_library_and_rehbock() -> None:
-    """The library's full-width form (right, unlike its contracted one) to 0.1 %, Rehbock to 1 %."""
+    """The library's full-width form (right, unlike its contracted one) to 0.1 %, Rehbock to 1.2 %."""
     for head in (0.05, 0.1, 0.25):
-        ours = kindsvater_carter_flow(head, width=1.2, channel_width=1.2, crest_height=0.5, table=TABLE)
-        theirs = open_flow.Q_weir_rectangular_full_Kindsvater_Carter(h1=head, h2=0.5, b=1.2)
+        ours = kindsvater_carter_flow(head, width=0.4, channel_width=0.4, crest_height=0.5, table=TABLE)
+        theirs = open_flow.Q_weir_rectangular_full_Kindsvater_Carter(h1=head, h2=0.5, b=0.4)
         assert abs(ours / theirs - 1.0) < 0.001
-        assert abs(ours / rehbock_flow(head, width=1.2, crest_height=0.5) - 1.0) < 0.01
+        assert abs(ours / rehbock_flow(head, width=0.4, crest_height=0.5) - 1.0) < 0.012
 
 
 def test_kindsvater_carter_contracted_meets_francis_with_two_contractions() -> None:
@@ -297,6 +297,14 @@ def test_a_millimetre_of_head_is_two_and_a_half_times_its_share_of_flow() -> Non
     assert abs(one.term("head") - by_hand) < 1e-3 * by_hand
     # sin 90 degrees: 0.01 rad is 1 % of the flow.
     assert abs(one.term("angle") - 0.01 * one.estimate.value) < 1e-12
+
+
+def test_a_millimetre_of_tailwater_is_its_share_of_the_drowned_flow() -> None:
+    """The term against the change of flow when the tailwater is read one spread higher."""
+    drowned, higher = _notch(tailwater=0.06), _notch(tailwater=0.061)
+    change = drowned.estimate.value - higher.estimate.value
+    assert abs(change / drowned.term("tailwater") - 1.0) < 0.05
+    assert _notch().term("tailwater") == 0.0
 
 
 def test_repeats_lessen_the_reading_and_not_the_zero() -> None:

@@ -91,24 +91,27 @@ class DatumCorrection:
 def bridge_to(
     target: LevelPoint,
     *,
+    others: Iterable[LevelPoint],
     points: Iterable[LevelPoint],
     legs: Sequence[HeightDifference],
-    taped: Sequence[HeightDifference],
     ranges: Sequence[OffsetRange],
 ) -> DatumCorrection:
     """Tie every other point read at the target's place to the target.
 
-    ``points`` all points read; ``legs`` all measured legs, those of books starting at a set-up's line of
-    sight; ``taped`` the measured offsets among them. A point that a tape or a common set-up ties to the
-    target needs nothing. Else the matching range is used and reported (``datum_assumed``), or the reading
-    stays untied and that is reported (``datum_not_reducible``).
+    ``points`` all points read; ``legs`` all measured legs, tapes among them; ``others`` the other points
+    the facts are between. A point that tape or levels tie to the target, other than by way of those, needs
+    nothing. Else the matching range is used and reported (``datum_assumed``), or the reading stays untied
+    and that is reported (``datum_not_reducible``).
     """
-    at_place = [point for point in dict.fromkeys(points) if point.place == target.place and point != target]
-    tied = _tied(target, [point.key for point in at_place], legs, taped)
+    every = list(dict.fromkeys(points))
+    far = {other.place for other in others} - {target.place}
+    away = {point.key for point in every if point.place in far}
+    ties = [(leg.start, leg.end) for leg in legs if leg.start not in away and leg.end not in away]
+    tied = reached_from({target.key}, ties)
     assumed: list[HeightDifference] = []
     findings: list[Finding] = []
-    for point in sorted(at_place, key=lambda each: each.key):
-        if point.key in tied or point.stand is Stand.MARK:
+    for point in sorted(every, key=lambda each: each.key):
+        if point.place != target.place or point.key in tied or point.stand is Stand.MARK:
             continue
         chosen = _range_for(point, target, ranges)
         if chosen is None:
@@ -128,25 +131,6 @@ def bridge_to(
             )
         )
     return DatumCorrection(tuple(assumed), tuple(findings))
-
-
-def _tied(
-    target: LevelPoint,
-    keys: Sequence[str],
-    legs: Sequence[HeightDifference],
-    taped: Sequence[HeightDifference],
-) -> set[str]:
-    """Points at the place tied by tape, or read from one set-up with the target or a point so tied."""
-    here = {*keys, target.key}
-    ties = [(leg.start, leg.end) for leg in taped]
-    seen_from: dict[str, list[str]] = {}
-    for leg in legs:
-        if leg.end in here:
-            seen_from.setdefault(leg.start, []).append(leg.end)
-    for ends in seen_from.values():
-        ties += [(ends[0], other) for other in ends[1:]]
-    ties += [(leg.start, leg.end) for leg in legs if leg.start in here and leg.end in here]
-    return reached_from({target.key}, ties)
 
 
 def _range_for(point: LevelPoint, target: LevelPoint, ranges: Sequence[OffsetRange]) -> OffsetRange | None:

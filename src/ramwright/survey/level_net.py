@@ -20,6 +20,7 @@ from ramwright.quantities import Estimate
 from ramwright.survey._checks import at_least, finite, positive
 from ramwright.survey.consistency import Judging, chi_square_tail, widening
 from ramwright.survey.findings import Finding, found
+from ramwright.survey.level_elimination import solve_levels
 from ramwright.survey.level_graph import blocks_of, reached_from
 
 # Below this share of its own weight a leg is checked by nothing but rounding.
@@ -188,26 +189,12 @@ def _solve(legs: Sequence[HeightDifference], fixed: Mapping[str, float], sds: ND
     names = dict.fromkeys(point for leg in legs for point in (leg.start, leg.end))
     unknown = [name for name in names if name not in fixed]
     index = {name: i for i, name in enumerate([*unknown, *fixed])}
-    free, total = len(unknown), len(index)
     start = np.array([index[leg.start] for leg in legs])
     end = np.array([index[leg.end] for leg in legs])
     heights = np.array([leg.height for leg in legs])
     weights = 1.0 / sds**2
-    normal = np.zeros((total, total))
-    np.add.at(normal, (start, start), weights)
-    np.add.at(normal, (end, end), weights)
-    np.add.at(normal, (start, end), -weights)
-    np.add.at(normal, (end, start), -weights)
-    levels = np.zeros(total)
-    levels[free:] = list(fixed.values())
-    covariance = np.zeros((total, total))
-    if free:
-        right = np.zeros(total)
-        np.add.at(right, end, weights * heights)
-        np.add.at(right, start, -weights * heights)
-        inverse = np.linalg.inv(normal[:free, :free])
-        levels[:free] = inverse @ (right[:free] - normal[:free, free:] @ levels[free:])
-        covariance[:free, :free] = (inverse + inverse.T) / 2.0
+    numbered = list(zip(start.tolist(), end.tolist(), heights.tolist(), weights.tolist(), strict=True))
+    levels, covariance = solve_levels(numbered, np.array(list(fixed.values())), len(unknown))
     residuals = heights - (levels[end] - levels[start])
     adjusted = covariance[start, start] + covariance[end, end] - 2.0 * covariance[start, end]
     redundancy = np.clip(1.0 - adjusted * weights, 0.0, 1.0)

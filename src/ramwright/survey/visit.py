@@ -157,8 +157,9 @@ def reduce_visit(readings: VisitReadings, *, rule: VisitRule) -> Facts:
     roles = readings.roles
     points = _points(readings)
     assumed: list[HeightDifference] = []
-    for target in (roles.feed, roles.seat, roles.top):
-        tied = bridge_to(target, points=points, legs=legs, taped=taped, ranges=rule.ranges)
+    targets = (roles.feed, roles.seat, roles.top)
+    for target in targets:
+        tied = bridge_to(target, others=targets, points=points, legs=[*legs, *taped], ranges=rule.ranges)
         assumed += tied.legs
         notes += tied.findings
     everything = [*legs, *taped, *assumed]
