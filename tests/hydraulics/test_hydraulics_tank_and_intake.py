@@ -267,6 +267,16 @@ def test_the_ruling_number_is_the_one_that_uses_most_of_its_limit() -> None:
     assert Held("d", -1.0, -2.0, Side.AT_LEAST).ok
 
 
+@given(st.integers(-9, 9), st.integers(-9, 9), st.sampled_from(list(Side)))
+def test_more_than_the_whole_limit_is_used_exactly_when_it_is_broken(
+    number: int, limit: int, side: Side
+) -> None:
+    held = Held("x", float(number), float(limit), side)
+    assert held.use >= 0.0
+    assert held.ok == (held.use <= 1.0)
+    assert (number <= limit if side is Side.AT_MOST else number >= limit) == held.ok
+
+
 def test_impossible_tanks_and_screens_are_refused() -> None:
     with pytest.raises(InputError, match="hydraulics_not_positive"):
         dt.DriveTank(0.0, 0.05, 0.3, 0.1, DRUM.overflow)

@@ -37,14 +37,19 @@ class Held:
 
     @property
     def use(self) -> float:
-        """Share of the limit used up: above 1 the limit is broken.
+        """Share of the limit used up, not negative.
 
-        Infinite where the limit leaves nothing.
+        Above 1 exactly when the limit is broken, infinite past all measure.
         """
-        top, bottom = (self.number, self.limit) if self.side is Side.AT_MOST else (self.limit, self.number)
-        if top <= 0.0:
-            return 0.0
-        return top / bottom if bottom > 0.0 else math.inf
+        number, limit = (
+            (self.number, self.limit) if self.side is Side.AT_MOST else (-self.number, -self.limit)
+        )
+        # now number may be at most limit; where the limit lies below zero, nearer to zero is worse
+        if limit > 0.0:
+            return max(number, 0.0) / limit
+        if limit < 0.0:
+            return limit / number if number < 0.0 else math.inf
+        return math.inf if number > 0.0 else 0.0
 
 
 def ruling(held: Iterable[Held]) -> Held:
