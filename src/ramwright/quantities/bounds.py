@@ -9,6 +9,9 @@ from ramwright.errors import InputError
 from ramwright.quantities.kinds import Kind
 from ramwright.quantities.show import show
 
+_ROUNDING: Final = 1e-12
+"""What turning a unit into another may add or take, as a share of the value."""
+
 
 @dataclass(frozen=True, slots=True)
 class Bounds:
@@ -38,8 +41,10 @@ def check_bounds(
     ``out_of_range``, ``too_small`` or ``too_large`` with the limits in both unit systems.
     """
     low, high = bounds.low, bounds.high
-    too_low = low is not None and (value <= low if bounds.above else value < low)
-    too_high = high is not None and value > high
+    # 104 °F comes out a hair above 40 °C: what is typed at a limit is within it
+    slack = _ROUNDING * abs(value)
+    too_low = low is not None and (value <= low if bounds.above else value < low - slack)
+    too_high = high is not None and value > high + slack
     if not (too_low or too_high):
         return
     if low is not None and low >= 0.0 and value <= 0.0 and (low > 0.0 or bounds.above):

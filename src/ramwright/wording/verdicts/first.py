@@ -64,12 +64,12 @@ TEMPLATES: Final[dict[str, Templates]] = {
     "length_over_bore_outside": Templates(
         "Drive pipe length against its bore is out of the ordinary",
         "It is {ratio:number} bores long; handbooks name {least} to {most}: {said}.",
-        "The engine's figures already hold what this costs; compare with another length before buying.",
+        "What this costs is in the figures already; try another length before buying.",
     ),
     "length_over_fall_outside": Templates(
         "Drive pipe length against the fall is out of the ordinary",
         "It is {ratio:number} times the fall; handbooks name {least} to {most} and disagree: {said}.",
-        "The engine's figures already hold what this costs; compare with another length before buying.",
+        "What this costs is in the figures already; try another length before buying.",
     ),
     "peak_over_class": Templates(
         "The drive pipe is too weak for the beat",
