@@ -50,6 +50,14 @@ def test_toml_can_be_read(page: Path) -> None:
         assert tomllib.loads(block.text), f"line {block.line}"
 
 
+@pytest.mark.engine
+@pytest.mark.parametrize("page", [page for page in PAGES if of(page, "python")], ids=shown)
+def test_python_runs(page: Path) -> None:
+    """Blocks of Python on a page run one after another, as one program."""
+    program = "\n".join(block.text for block in of(page, "python"))
+    exec(compile(program, shown(page), "exec"), {})
+
+
 @pytest.mark.parametrize("page", PAGES, ids=shown)
 def test_every_block_says_its_language(page: Path) -> None:
     fences = re.findall(r"^```(.*)$", text(page), re.MULTILINE)
