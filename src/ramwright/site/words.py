@@ -13,7 +13,7 @@ from typing import Final
 
 from ramwright.errors import InputError
 from ramwright.site.lines import Lines, Path
-from ramwright.site.models import InputNote
+from ramwright.site.parts import InputNote
 
 # Section ("" is the sheet itself) -> our word -> other words.
 _OTHERS: Final[dict[str, dict[str, str]]] = {
