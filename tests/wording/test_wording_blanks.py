@@ -29,6 +29,21 @@ def test_a_value_given_for_both_systems_is_shown_in_the_readers() -> None:
     assert fill("{low_us} ({low_metric})", both, "metric") == "1 ft (0.3 m)"
 
 
+@pytest.mark.parametrize(
+    ("system", "shown"),
+    # 86 400 s a day, 3.785411784 L a gallon: 1 L/min is 1440 L or 380 gal a day
+    [("us", "380 gal/day"), ("metric", "1440 L/day")],
+)
+def test_a_daily_flow_is_shown_as_a_days_amount(system: str, shown: str) -> None:
+    assert fill("{demand:daily}", {"demand": 1e-3 / 60.0}, "us" if system == "us" else "metric") == shown
+
+
+def test_nothing_is_shown_as_nothing() -> None:
+    assert fill("{flow:flow}, {flow:daily}, {x:head}", {"flow": 0.0, "x": 0.0}, "us") == (
+        "0 gal/min, 0 gal/day, 0 ft"
+    )
+
+
 def test_a_hole_is_shown_as_a_hole() -> None:
     assert fill("between {low} and {high}", {"low": 1}, "us") == "between 1 and ?"
 

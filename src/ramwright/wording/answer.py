@@ -46,7 +46,7 @@ SENTENCES: Final[dict[str, str]] = {
     "check_hangs": "The water would never get fast enough to shut the waste valve.",
     "check_shut": "Nothing would pull the waste valve open.",
     "spread_assumed": "usual spread; none stated",
-    "ranges": "low: exceeded nine times in ten; high: one time in ten. Flows count draws that do not run as "
+    "ranges": "low: exceeded nine times in ten; high: one time in ten. Runs in which the ram stops count as "
     "no water.",
 }
 
