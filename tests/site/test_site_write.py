@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from pathlib import Path
 from typing import Any, get_args
 
 from hypothesis import given
@@ -14,9 +15,12 @@ from ramwright.site import (
     AirVessel,
     DriveTank,
     Facts,
+    Intake,
     Pipe,
+    Route,
     Site,
     Snifter,
+    read_sheet,
     read_sheet_text,
     site_from_entries,
     write_sheet,
@@ -24,6 +28,12 @@ from ramwright.site import (
 from ramwright.site.fields import Choice, Quantity
 from ramwright.site.problems import sections
 from ramwright.site.ranges import bounds
+
+
+def _whole(text: str) -> bool:
+    """No half letters, which no file can hold."""
+    return not any("\ud800" <= letter <= "\udfff" for letter in text)
+
 
 WORDS = st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=30).filter(str.strip)
 
@@ -49,6 +59,17 @@ def _readings(quantity: Quantity) -> st.SearchStrategy[str]:
     return st.one_of(texts, st.just(quantity.word)) if quantity.word else texts
 
 
+NUMBERS = st.one_of(st.integers(-5000, 5000), st.floats(-5000.0, 5000.0))
+ROWS = st.one_of(
+    st.tuples(NUMBERS, NUMBERS), st.tuples(NUMBERS, NUMBERS, st.text(max_size=20).filter(_whole))
+)
+
+
+def _forwards(rows: list[tuple[Any, ...]]) -> list[list[Any]]:
+    """Rows with stations that rise."""
+    return [[20_000 * i + row[0], *row[1:]] for i, row in enumerate(rows)]
+
+
 def _entries(model: type[BaseModel]) -> st.SearchStrategy[dict[str, Any]]:
     """Any entries a part may have, but for those that exclude each other."""
     needed: dict[str, st.SearchStrategy[Any]] = {}
@@ -67,12 +88,14 @@ def _entry(annotation: Any, metadata: list[Any]) -> st.SearchStrategy[Any]:
             return _readings(mark)
         if isinstance(mark, Choice):
             return st.sampled_from(_texts(annotation))
+    if annotation == Route.model_fields["rows"].annotation:
+        return st.lists(ROWS, min_size=2, max_size=4).map(_forwards)
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return _entries(annotation)
     if get_args(annotation)[1:] == (...,):
         return st.lists(_entries(inner[0]), max_size=3)
     if annotation in (bool, int, str):
-        return {bool: st.booleans(), int: st.integers(0, 200), str: WORDS}[annotation]
+        return {bool: st.booleans(), int: st.integers(1, 20), str: WORDS}[annotation]
     return _entry(inner[0], marks) if inner and inner != [1] else st.just(1)
 
 
@@ -92,10 +115,27 @@ def _possible(model: type[BaseModel], entries: dict[str, Any]) -> dict[str, Any]
     elif model is Pipe:
         out = ("wall", "material", "roughness")
         entries["pipe"] = "PVC, schedule 40, 2 in"
-    if model is DriveTank and "plan_area" in entries:
-        out = ("diameter",)
+    if model is DriveTank:
+        measured = "plan_area" in entries or "diameter" in entries
+        out = ("diameter",) if "plan_area" in entries else ()
+        out = (*out, "volume") if measured or "height" not in entries else out
+        out = (*out, "cover") if "height" in entries.get("overflow", {}) else out
     if model is Snifter and entries.get("fitted") is False:
-        out = ("diameter",)
+        out = ("diameter", "height")
+    if model is Intake:
+        out = (
+            ("blocked_share", "blocked_after")
+            if len({"blocked_share", "blocked_after"} & set(entries)) == 1
+            else ()
+        )
+        out = (*out, "open_area") if {"open_share", "holes"} & set(entries) else out
+        out = out if "screen_area" in entries else (*out, "open_share")
+        out = out if "opening" in entries else (*out, "holes")
+    if model is Route:
+        out = ("file",) if entries.setdefault("rows", [[0, 1], [2, 3]]) else ()
+        entries.setdefault("unit", "ft")
+    if model is Site and entries.get("drive_pipe_support", {}).get("held"):
+        entries.get("ram", {}).pop("mount", None)
     if model is AirVessel:
         out = ("precharge",) if entries.get("kind") == "plain" else ()
         if "volume" in entries or ("height" in entries) != ("diameter" in entries):
@@ -116,9 +156,7 @@ def test_what_is_written_reads_back_equal(site: Site) -> None:
     assert Site.model_validate(site.model_dump()) == site
 
 
-@given(
-    name=WORDS, notes=st.text(max_size=200).filter(lambda t: not any("\ud800" <= c <= "\udfff" for c in t))
-)
+@given(name=WORDS, notes=st.text(max_size=200).filter(_whole))
 def test_any_text_survives(name: str, notes: str) -> None:
     """Quotes, backslashes, control characters, line ends of every kind."""
     site = site_from_entries({"site": {"name": name, "notes": notes}})
@@ -159,6 +197,28 @@ def test_every_range_is_used_and_reads_in_its_kind() -> None:
 def _marks(annotation: Any, metadata: Any) -> list[Quantity]:
     own = [m for m in (*metadata, *getattr(annotation, "__metadata__", ())) if isinstance(m, Quantity)]
     return [*own, *(m for a in get_args(annotation) if a is not Reading for m in _marks(a, ()))]
+
+
+def test_a_profile_is_written_a_row_a_line_and_reads_back() -> None:
+    """Whole numbers stay whole; labels keep every letter."""
+    rows = [[0, 12.5, 'by the "old" ash'], [80.25, 11], [1e6, -0.5]]
+    profile = {"delivery_line": {"unit": "ft", "rows": rows}}
+    text = write_sheet(site_from_entries({"site": {"name": "T"}, "profiles": profile}))
+    assert text.endswith(
+        '[profiles.delivery_line]\nunit = "ft"\nrows = [\n  [0, 12.5, "by the \\"old\\" ash"],\n'
+        "  [80.25, 11],\n  [1000000.0, -0.5],\n]\n"
+    )
+    assert tomllib.loads(text)["profiles"]["delivery_line"]["rows"] == rows
+    assert write_sheet(read_sheet_text(text, "t")) == text
+
+
+def test_a_sheet_knows_the_folder_it_was_read_from(tmp_path: Path) -> None:
+    """Profile files lie there; a text that never was a file has none."""
+    sheet = tmp_path / "s.toml"
+    sheet.write_text('[site]\nname = "T"\n', encoding="utf-8")
+    assert read_sheet(sheet).folder == str(tmp_path)
+    assert read_sheet_text('[site]\nname = "T"\n', "s.toml").folder is None
+    assert read_sheet(sheet) == read_sheet_text('[site]\nname = "T"\n', "s.toml")
 
 
 def test_written_sheets_are_plain_toml() -> None:

@@ -1,7 +1,8 @@
 """The document of a site: read from a sheet, checked, written again; what was typed is kept as typed."""
 
 from ramwright.site.complete import facts_complete
-from ramwright.site.line_models import DrivePipeSupport, DriveTank, Pipe, Tank
+from ramwright.site.intake_models import Intake, Profiles, Route
+from ramwright.site.line_models import DrivePipeSupport, DriveTank, Overflow, Pipe, Tank
 from ramwright.site.models import SCHEMA_VERSION, Facts, Place, Site
 from ramwright.site.parts import InputNote
 from ramwright.site.problems import SheetErrors
@@ -19,9 +20,13 @@ __all__ = [
     "DriveTank",
     "Facts",
     "InputNote",
+    "Intake",
+    "Overflow",
     "Pipe",
     "Place",
+    "Profiles",
     "Ram",
+    "Route",
     "SheetErrors",
     "Site",
     "Snifter",

@@ -19,15 +19,23 @@ if TYPE_CHECKING:  # slow to import, and only annotations need them
 
 MOST_PIECES: Final = 100
 """Pipes in one line; more is a slip."""
+MOST_ROWS: Final = 2000
+"""Points of one profile; an instrument that logs more gives a file."""
+FARTHEST: Final = 1e6
+LONGEST_LABEL: Final = 100
 _DAY_S: Final = 86400.0
 _NOMINAL: Final = re.compile(r"\s*DN\s*(\d{1,4})\s*\Z", re.IGNORECASE)
 
 
 class RefusedError(ValueError):
-    """Carries an ``InputError`` through pydantic, which collects only its own kinds of error."""
+    """Carries an ``InputError`` through pydantic, which collects only its own kinds of error.
 
-    def __init__(self, error: InputError) -> None:
+    ``at`` leads from the part that refuses to the entry refused, where that is not one of its own.
+    """
+
+    def __init__(self, error: InputError, at: tuple[str | int, ...] = ()) -> None:
         self.error = error
+        self.at = at or ((error.field,) if error.field else ())
         super().__init__(error.code)
 
 
@@ -114,7 +122,43 @@ def _plain(word: str) -> str:
     return re.sub(r"[-_\s]+", " ", word.strip().casefold())
 
 
+def _read_row(given: object) -> tuple[int | float | str, ...]:
+    """A row of a profile: two plain numbers, and perhaps what stands there; raises ``RefusedError``."""
+    cells = tuple(given) if isinstance(given, list | tuple) else ()
+    numbers, label = cells[:2], cells[2:]
+    whole = len(numbers) == 2 and all(isinstance(n, int | float) and not isinstance(n, bool) for n in numbers)
+    # written so that not-a-number fails too
+    if not (whole and len(label) <= 1 and all(-FARTHEST <= n <= FARTHEST for n in numbers)):
+        raise RefusedError(InputError("profile_row"))
+    if label and not (isinstance(label[0], str) and len(label[0]) <= LONGEST_LABEL):
+        raise RefusedError(InputError("profile_label", most=LONGEST_LABEL))
+    if label and any("\ud800" <= letter <= "\udfff" for letter in str(label[0])):
+        raise RefusedError(InputError("text_unwritable"))
+    return cells
+
+
+class _Row:
+    """Marks a field as a row of a profile."""
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Checked on the way in, as typed on the way out."""
+        return core_schema.no_info_plain_validator_function(
+            _read_row, serialization=core_schema.plain_serializer_function_ser_schema(list)
+        )
+
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> JsonSchemaValue:
+        """Two numbers and perhaps a text."""
+        number, text = {"type": "number"}, {"type": "string"}
+        return {"type": "array", "prefixItems": [number, number, text], "minItems": 2, "maxItems": 3}
+
+
+Row = Annotated[tuple[int | float | str, ...], _Row()]
+"""Station, level and perhaps a label, as typed."""
 Name = Annotated[StrictStr, Field(min_length=1, max_length=200, pattern=r"\S")]
 Text = Annotated[StrictStr, Field(max_length=20_000)]
 Count = Annotated[StrictInt, Field(ge=0, le=200)]
+Rams = Annotated[StrictInt, Field(ge=1, le=20)]
+Holes = Annotated[StrictInt, Field(ge=1, le=100_000)]
 YesNo = StrictBool

@@ -1,4 +1,4 @@
-"""The lines on a sheet and what stands at their ends: pipe, how it is held, drive tank, tank."""
+"""The lines on a sheet and what stands along them: pipe, how it is held, drive tank, tank."""
 
 from typing import Annotated, Literal, Self
 
@@ -40,6 +40,19 @@ class Pipe(Part):
         None, description="Share of air bubbles in the water, by volume."
     )
 
+    joint: Name | None = Field(
+        None, description="How its ends are joined.", examples=["screwed", "barb with two clamps"]
+    )
+    supports_every: Annotated[Reading, Quantity("length", "supports_every")] | None = Field(
+        None, description="From one support to the next, where it hangs free."
+    )
+    buried: Annotated[Reading, Quantity("length", "buried")] | None = Field(
+        None, description="Depth of ground over it; 0 where it lies open."
+    )
+    air_pocket: Annotated[Reading, Quantity("volume", "air_pocket")] | None = Field(
+        None, description="Air caught at a hump at its lower end, at rest."
+    )
+
     @model_validator(mode="after")
     def _catalogue_or_measures(self) -> Self:
         measures = [n for n in ("bore", "wall", "material", "roughness") if getattr(self, n) is not None]
@@ -77,6 +90,23 @@ class DrivePipeSupport(Part):
     )
 
 
+class Overflow(Part):
+    """Where the drive tank spills what the ram does not drink."""
+
+    kind: Annotated[Literal["notch", "upright pipe", "side pipe"], Choice()] | None = Field(
+        None, description="A notch in the rim, a pipe standing in the tank, or a pipe through its side."
+    )
+    width: Annotated[Reading, Quantity("small_length", "overflow_width")] | None = Field(
+        None, description="Width of the notch, or bore of the pipe."
+    )
+    height: Annotated[Reading, Quantity("length", "cover")] | None = Field(
+        None, description="Its lip above the top of the drive-pipe inlet."
+    )
+    freeboard: Annotated[Reading, Quantity("length", "freeboard")] | None = Field(
+        None, description="From its lip up to the rim of the tank."
+    )
+
+
 class DriveTank(Part):
     """The open vessel at the head of the drive pipe."""
 
@@ -89,9 +119,25 @@ class DriveTank(Part):
     diameter: Annotated[Reading, Quantity("small_length", "drive_tank_diameter")] | None = Field(
         None, description="Its diameter, when it is round."
     )
+    volume: Annotated[Reading, Quantity("volume", "drive_tank_volume")] | None = Field(
+        None, description="What it holds when full, for want of its plan area."
+    )
+    height: Annotated[Reading, Quantity("length", "drive_tank_height")] | None = Field(
+        None, description="Depth of water in it when full."
+    )
     cover: Annotated[Reading, Quantity("length", "cover")] | None = Field(
         None, description="Depth of water over the drive-pipe inlet."
     )
+    sump: Annotated[Reading, Quantity("length", "sump")] | None = Field(
+        None, description="Depth below the drive-pipe inlet, where silt may lie."
+    )
+    washout: Annotated[Reading, Quantity("small_length", "bore")] | None = Field(
+        None, description="Bore of the drain at its bottom."
+    )
+    lid: Annotated[Literal["open", "sealed"], Choice()] | None = Field(
+        None, description="Whether air gets to its water: open also means a loose lid."
+    )
+    overflow: Overflow | None = None
     entrance: (
         Annotated[Literal["square-edged", "bell-mouthed", "projecting", "strainer"], Choice()] | None
     ) = Field(None, description="How the drive pipe begins.")
@@ -100,6 +146,13 @@ class DriveTank(Part):
     def _one_size(self) -> Self:
         if self.plan_area is not None and self.diameter is not None:
             raise one_of_two("plan_area", "diameter")
+        measured = "plan_area" if self.plan_area is not None else "diameter"
+        if self.volume is not None and getattr(self, measured) is not None:
+            raise one_of_two(measured, "volume")
+        if self.volume is not None and self.height is None:
+            raise RefusedError(InputError("needs_other", field="volume", missing="height"))
+        if self.cover is not None and self.overflow is not None and self.overflow.height is not None:
+            raise RefusedError(one_of_two("cover", "height").error, ("overflow", "height"))
         return self
 
 
@@ -112,6 +165,15 @@ class Tank(Part):
     top_inlet: YesNo | None = Field(None, description="Whether the delivery line enters above the water.")
     float_valve: YesNo | None = Field(
         None, description="Whether a float valve shuts the line when it is full."
+    )
+    overflow: Annotated[Reading, Quantity("small_length", "bore")] | None = Field(
+        None, description="Bore of its overflow."
+    )
+    stand_height: Annotated[Reading, Quantity("length", "stand_height")] | None = Field(
+        None, description="Height of the stand it is on."
+    )
+    use: Annotated[Literal["drinking", "stock", "garden"], Choice()] | None = Field(
+        None, description="What the water is for."
     )
 
 

@@ -11,6 +11,7 @@ from pydantic import Field, PrivateAttr, model_validator
 from ramwright.errors import InputError
 from ramwright.quantities import Reading, System
 from ramwright.site.fields import Choice, Name, Quantity, RefusedError, Text
+from ramwright.site.intake_models import Intake, Profiles
 from ramwright.site.line_models import DrivePipeSupport, DriveTank, Pieces, Tank
 from ramwright.site.parts import InputNote, Part
 from ramwright.site.ram_models import AirVessel, Ram
@@ -35,6 +36,9 @@ class Place(Part):
     water_temperature: Annotated[Reading, Quantity("temperature", "water_temperature")] | None = Field(
         None, description="Temperature of the water at the source."
     )
+    frost_depth: Annotated[Reading, Quantity("length", "frost_depth")] | None = Field(
+        None, description="Depth to which the ground freezes in a hard winter."
+    )
     units: Annotated[System, Choice()] | None = Field(None, description="Units to print: us or metric.")
 
 
@@ -45,6 +49,8 @@ class Facts(Part):
     lift: Lift | None = Field(None, description="Waste-valve seat up to the highest point of the water.")
     source_flow: SourceFlow | None = Field(None, description="Flow of the creek or spring at the intake.")
     residual_flow: ResidualFlow | None = Field(None, description="Flow that must stay in the creek.")
+    mean_flow: SourceFlow | None = Field(None, description="Mean flow of the creek over the year.")
+    low_flow: SourceFlow | None = Field(None, description="Flow it falls below one day in twenty.")
     demand_per_day: PerDay | None = Field(None, description="Water wanted at the tank in a day.")
 
     @model_validator(mode="after")
@@ -63,6 +69,8 @@ class Site(Part):
     schema_version: Literal[1] = SCHEMA_VERSION
     site: Place
     facts: Facts | None = None
+    intake: Intake | None = None
+    supply_line: Pieces = Field((), description="From the intake to the drive tank, piece by piece.")
     drive_tank: DriveTank | None = None
     drive_pipe: Pieces = Field((), description="From the drive tank down to the ram, piece by piece.")
     drive_pipe_support: DrivePipeSupport | None = None
@@ -70,7 +78,22 @@ class Site(Part):
     air_vessel: AirVessel | None = None
     delivery_line: Pieces = Field((), description="From the ram up to the tank, piece by piece.")
     tank: Tank | None = None
+    profiles: Profiles | None = None
     _notes_on_input: tuple[InputNote, ...] = PrivateAttr(())
+    _folder: str | None = PrivateAttr(None)
+
+    @model_validator(mode="after")
+    def _held_once(self) -> Self:
+        """``mount`` says how it is held; that it cannot move at all is said in its place."""
+        support = self.drive_pipe_support
+        if self.ram is not None and self.ram.mount is not None and support is not None and support.held:
+            raise RefusedError(InputError("mount_and_held", value=self.ram.mount), ("ram", "mount"))
+        return self
+
+    @property
+    def folder(self) -> str | None:
+        """The folder the sheet was read from, where its profile files lie; None if it never was a file."""
+        return self._folder
 
     @property
     def notes_on_input(self) -> tuple[InputNote, ...]:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import cache
-from typing import Any, Final, get_args
+from typing import Annotated, Any, Final, get_args
 
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from ramwright.errors import InputError
-from ramwright.site.fields import RefusedError
+from ramwright.site.fields import MOST_ROWS, RefusedError
 from ramwright.site.lines import Path
 from ramwright.site.models import Site
 from ramwright.site.words import SYNONYMS, Ours, dotted
@@ -72,8 +72,7 @@ def _error(one: ErrorDetails, ours: Ours) -> InputError:
     refused = details.get("error")
     if isinstance(refused, RefusedError):
         error = refused.error
-        if error.field:
-            path = (*path, error.field)
+        path = (*path, *refused.at)
         value = given if error.value is None and not isinstance(given, dict) else error.value
         return InputError(
             error.code, field=dotted(path), value=_short(value), line=ours.line(path), **error.details
@@ -84,11 +83,16 @@ def _error(one: ErrorDetails, ours: Ours) -> InputError:
     if kind == "literal_error":
         return InputError("not_one_of", **at, allowed=_allowed(path))
     if kind in ("greater_than_equal", "less_than_equal"):
-        return InputError("count_out_of_range", **at, low=0, high=200)
-    if kind in ("too_long", "string_too_long"):
-        most = details.get("max_length", 0)
-        at["value"] = None if kind == "too_long" else at["value"]
-        return InputError("too_many_pieces" if kind == "too_long" else "text_too_long", **at, most=most)
+        low, high = _count_range(path)
+        return InputError("count_out_of_range", **at, low=low, high=high)
+    if kind == "string_too_long":
+        return InputError("text_too_long", **at, most=details.get("max_length", 0))
+    if kind in ("too_long", "tuple_type") and path[-1] == "rows":
+        at["value"] = None
+        return InputError("profile_too_long" if kind == "too_long" else "profile_rows", **at, most=MOST_ROWS)
+    if kind == "too_long":
+        at["value"] = None
+        return InputError("too_many_pieces", **at, most=details.get("max_length", 0))
     if kind == "missing":
         at["value"] = None
         return InputError("entry_missing", **at, entry=str(path[-1]))
@@ -134,6 +138,22 @@ def _model_in(annotation: Any) -> type[BaseModel] | None:
 def _section(path: Path) -> str:
     """Dotted name of the section ``path`` leads to, list indices left out."""
     return ".".join(str(part) for part in path if not isinstance(part, int))
+
+
+def _count_range(path: Path) -> tuple[int, int]:
+    """Least and greatest number a count may be."""
+    model = sections()[_section(path[:-1])]
+    found: dict[str, int] = {}
+
+    def walk(annotation: Any) -> None:
+        for mark in (*getattr(annotation, "__metadata__", ()), *get_args(annotation)):
+            for limit in (mark, *getattr(mark, "metadata", ())):
+                found.update({n: getattr(limit, n) for n in ("ge", "le") if hasattr(limit, n)})
+            walk(mark)
+
+    field = model.model_fields[str(path[-1])]
+    walk(Annotated[field.annotation, *field.metadata, None])
+    return found.get("ge", 0), found.get("le", 0)
 
 
 def _allowed(path: Path) -> tuple[str, ...]:

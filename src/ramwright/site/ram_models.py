@@ -6,7 +6,7 @@ from pydantic import Field, model_validator
 
 from ramwright.errors import InputError
 from ramwright.quantities import Reading
-from ramwright.site.fields import Choice, Quantity, RefusedError, YesNo
+from ramwright.site.fields import Choice, Name, Quantity, Rams, RefusedError, YesNo
 from ramwright.site.parts import Part, one_of_two
 
 Stroke = Annotated[Reading | Literal["tune"], Quantity("small_length", "stroke", word="tune")]
@@ -48,6 +48,9 @@ class DeliveryValve(Part):
     loss: Annotated[Reading, Quantity("number", "loss")] | None = Field(
         None, description="Loss coefficient when open, on the velocity head in its bore."
     )
+    lag: Annotated[Reading, Quantity("time", "lag")] | None = Field(
+        None, description="Time it takes to fall shut after the flow has turned."
+    )
 
 
 class Snifter(Part):
@@ -57,11 +60,16 @@ class Snifter(Part):
     diameter: Annotated[Reading, Quantity("small_length", "snifter_diameter")] | None = Field(
         None, description="Diameter of the hole."
     )
+    height: Annotated[Reading, Quantity("length", "snifter_height")] | None = Field(
+        None, description="Height of the hole above the waste-valve seat."
+    )
 
     @model_validator(mode="after")
     def _there_or_not(self) -> Self:
-        if self.fitted is False and self.diameter is not None:
-            raise RefusedError(InputError("snifter_not_fitted", field="diameter", value=self.diameter.text))
+        for name in ("diameter", "height"):
+            given = getattr(self, name)
+            if self.fitted is False and given is not None:
+                raise RefusedError(InputError("snifter_not_fitted", field=name, value=given.text))
         return self
 
 
@@ -70,6 +78,15 @@ class Ram(Part):
 
     size: Annotated[Reading, Quantity("small_length", "ram_size", form="nominal")] | None = Field(
         None, description="Nominal size of its drive-pipe connection: 1 1/4 in, DN 32."
+    )
+    count: Rams | None = Field(
+        None, description="Number of rams alike side by side, each with a drive pipe of its own."
+    )
+    mount: Name | None = Field(
+        None, description="How it is held.", examples=["strapped to a board", "set in concrete"]
+    )
+    tailwater: Annotated[Reading, Quantity("length", "tailwater")] | None = Field(
+        None, description="Water standing over the waste-valve seat outside."
     )
     waste_valve: WasteValve | None = None
     delivery_valve: DeliveryValve | None = None
@@ -82,6 +99,7 @@ class AirVessel(Part):
     kind: Annotated[Literal["plain", "bladder"], Choice()] | None = Field(
         None, description="plain: air over water; bladder: air kept apart by a skin."
     )
+    material: Name | None = Field(None, description="What it is made of.")
     volume: Annotated[Reading, Quantity("volume", "air_vessel_volume")] | None = Field(
         None, description="All the room in it."
     )

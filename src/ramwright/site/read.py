@@ -32,7 +32,9 @@ def read_sheet(path: str | os.PathLike[str]) -> Site:
     except (OSError, ValueError) as error:  # a folder, no permission; a name with a zero byte in it
         reason = error.strerror if isinstance(error, OSError) else None
         raise InputError("sheet_unreadable", sheet=name, reason=reason or type(error).__name__) from None
-    return read_sheet_bytes(data, name)
+    site = read_sheet_bytes(data, name)
+    site._folder = os.path.dirname(os.path.abspath(name))
+    return site
 
 
 def read_sheet_bytes(data: bytes, name: str) -> Site:

@@ -18,6 +18,8 @@ from ramwright.site.parts import InputNote
 # Section ("" is the sheet itself) -> our word -> other words.
 _OTHERS: Final[dict[str, dict[str, str]]] = {
     "": {
+        "intake": "inlet inlet_works intake_screen",
+        "supply_line": "feed_pipe feed_line intake_line intake_pipe headrace",
         "drive_pipe": "supply_pipe injection_pipe drive_line impulse_pipe",
         "delivery_line": "delivery_pipe delivery_main discharge_pipe discharge_line rising_main rising_pipe",
         "drive_tank": "standpipe stand_pipe header header_tank feed_tank head_tank",
@@ -35,6 +37,12 @@ _OTHERS: Final[dict[str, dict[str, str]]] = {
         "waste_valve": "impetus_valve clack clack_valve dump_valve impulse_valve beat_valve escape_valve",
         "delivery_valve": "check_valve non_return_valve nonreturn_valve discharge_valve",
         "snifter": "sniffle sniffle_valve snifter_valve snifting_valve snifting_hole air_valve",
+        "count": "rams number",
+        "tailwater": "backwater",
+    },
+    "profiles": {
+        "supply_line": "feed_pipe feed_line intake_line intake_pipe",
+        "delivery_line": "delivery_pipe delivery_main discharge_pipe discharge_line rising_main rising_pipe",
     },
     "ram.waste_valve": {"stroke": "travel", "moving_mass": "mass"},
 }
@@ -45,7 +53,7 @@ SYNONYMS: Final[dict[str, dict[str, str]]] = {
 """Section -> other word -> our word."""
 # Some handbooks mean the line that fills the drive tank: worth a note of its own.
 _DOUBTFUL: Final = {"supply_pipe": "note_supply_pipe", "head": "note_head"}
-_LISTS: Final = ("drive_pipe", "delivery_line")
+_LISTS: Final = ("supply_line", "drive_pipe", "delivery_line")
 
 
 class Ours:

@@ -30,7 +30,9 @@ def _section(part: BaseModel, name: str, rows: list[str]) -> None:
         if isinstance(value, BaseModel):
             inside.append((path, value, f"[{path}]"))
         elif isinstance(value, tuple):
-            inside.extend((path, piece, f"[[{path}]]") for piece in value)
+            inside.extend((path, piece, f"[[{path}]]") for piece in value if isinstance(piece, BaseModel))
+            listed = [f"  [{', '.join(map(_value, row))}]," for row in value if isinstance(row, tuple)]
+            rows.extend([f"{entry} = [", *listed, "]"] if listed else [])
         elif value is not None:
             rows.append(f"{entry} = {_value(value)}")
     for path, piece, header in inside:
@@ -39,11 +41,11 @@ def _section(part: BaseModel, name: str, rows: list[str]) -> None:
 
 
 def _value(value: object) -> str:
-    """One entry's value: yes or no, a count, a text or a reading as typed."""
+    """One entry's value: yes or no, a number, a text or a reading as typed."""
     if isinstance(value, bool):
         return "true" if value else "false"
-    if isinstance(value, int):
-        return str(value)
+    if isinstance(value, int | float):
+        return repr(value)
     text = value.text if isinstance(value, Reading) else str(value)
     if "\n" in text:
         lines = (_ESCAPED.sub(_escape, line) for line in text.split("\n"))

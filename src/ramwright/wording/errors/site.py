@@ -121,6 +121,31 @@ SENTENCES: Final[dict[str, tuple[str, str]]] = {
         "a plain air vessel has no precharge",
         'write kind = "bladder", or take the precharge out',
     ),
+    "profile_row": (
+        "this is not a row of a profile",
+        'write two numbers and, if you like, what stands there: [120, 14.5, "big alder"]',
+    ),
+    "profile_label": (
+        "what stands at a point must be text of at most {most} characters",
+        'write it in double quotes after the two numbers: [120, 14.5, "big alder"]',
+    ),
+    "profile_rows": (
+        "these are not rows of a profile",
+        "write rows = [[0, 0.0], [120, 14.5]], each row with station and level; at most {most}",
+    ),
+    "profile_too_long": (
+        "the profile has more than {most} rows",
+        "leave out points between which the ground is even, or put them into a file",
+    ),
+    "profile_short": ("a profile needs two points or more", "add the other end of the line"),
+    "profile_backwards": (
+        "station {value} does not lie beyond {before}",
+        "list the points in the order the water meets them, each further along than the one before",
+    ),
+    "mount_and_held": (
+        'the ram is said to be held so that it cannot move, and to be mounted as "{value}"',
+        "keep the one that is true: held = true, or the mount",
+    ),
     "facts_missing": (
         "these have not been measured yet: {missing}",
         "measure them and write them in the section [facts]",
@@ -128,7 +153,7 @@ SENTENCES: Final[dict[str, tuple[str, str]]] = {
     "note_other_word": ('"{value}" was taken for what is called "{ours}" here', "nothing has to be changed"),
     "note_supply_pipe": (
         '"{value}" was taken for the drive pipe, from the drive tank down to the ram',
-        "if it is the pipe that fills the drive tank, take it out: it is no part of this section",
+        "if it is the pipe that fills the drive tank, write [[supply_line]]",
     ),
     "note_head": (
         '"{value}" was taken for the fall, from the drive-tank water level down to the waste-valve seat',
