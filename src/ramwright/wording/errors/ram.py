@@ -1,15 +1,15 @@
 """Sentences for errors of the engine."""
 
 SENTENCES: dict[str, tuple[str, str]] = {
-    "not_positive": ("{field} is {value}; it must be above zero", "give a value above zero"),
-    "is_negative": ("{field} is {value}; it must not be below zero", "give zero or more"),
+    "not_positive": ("{value} is not above zero", "give a value above zero"),
+    "is_negative": ("{value} is below zero", "give zero or more"),
     "drive_pipe_missing": ("there is no drive pipe", "give at least one stretch of drive pipe"),
     "fall_drowned": (
         "{field} is {value}: the tailwater stands as high as the water in the drive tank",
         "raise the ram or the drive tank, or drain the ram pit",
     ),
     "too_many_segments": (
-        "{field} has {value} stretches; the engine takes {most}",
+        "there are {value} stretches; the engine takes {most}",
         "join stretches of the same pipe into one",
     ),
     "vary_unknown": ("{field} {value} cannot be varied", "choose one of: {known}"),
