@@ -20,6 +20,7 @@ COMMANDS: Final[dict[str, str]] = {
     "sheet": "ramwright.cli.sheet:sheet",
     "appraise": "ramwright.cli.appraise:appraise",
     "beat": "ramwright.cli.beat:beat",
+    "start": "ramwright.cli.start:start",
 }
 """Name of a command -> where it is, in the order the help lists them."""
 
