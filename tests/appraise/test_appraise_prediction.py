@@ -7,12 +7,14 @@ import os
 from dataclasses import fields, replace
 from typing import Any
 
+import numpy as np
 import pytest
 from appraise_certain import certain
 from appraise_sheets import appraised, example, sheet
 
-from ramwright.appraise import Prediction, Range, appraise, install, predict
-from ramwright.ram import OUTCOMES, StoppedError
+from ramwright.appraise import Prediction, Range, appraise, builder, install, middle, predict
+from ramwright.appraise.prediction import summarise
+from ramwright.ram import OUTCOMES, StoppedError, run_many
 from ramwright.site import Site
 
 pytestmark = pytest.mark.engine
@@ -56,6 +58,18 @@ def test_a_ram_that_never_runs_has_no_figures_but_no_flow() -> None:
     assert set(ranges(prediction)) == set(FLOWS)
     assert {ranges(prediction)[name] for name in FLOWS} == {Range(0.0, 0.0, 0.0)}
     assert prediction.shutoff_head is None
+
+
+def test_a_run_without_a_fixed_beat_counts_as_running_only_if_it_lifts() -> None:
+    installation = install(sheet())
+    system = builder(installation).system(middle(installation))
+    many = run_many([system] * 4)
+    odd = np.full(4, OUTCOMES.index("no_period"))
+    some = replace(many, outcome=odd, delivery=many.delivery * np.array([1.0, 1.0, 0.0, 0.0]))
+    found = summarise(some, system, 3)
+    assert abs(found.runs - 1.0 / 3.0) < 1e-12
+    assert abs(found.outcomes["lift_beyond"] - 2.0 / 3.0) < 1e-12
+    assert abs(math.fsum(found.outcomes.values()) - 1.0) < 1e-12
 
 
 def test_ranges_are_in_order_and_hold_the_run_at_the_middle() -> None:

@@ -201,6 +201,17 @@ def test_a_ram_that_never_runs_is_told_why_and_given_no_empty_figures() -> None:
 
 
 @pytest.mark.engine
+def test_what_most_likely_stops_it_is_explained_whatever_the_middle_does() -> None:
+    one = appraised("alder-fork")
+    outcomes = dict.fromkeys(one.prediction.outcomes, 0.0) | {"no_period": 0.4, "chatters": 0.2}
+    changed = replace(one, prediction=replace(one.prediction, outcomes=outcomes | {"hangs_shut": 0.4}))
+    whole = " ".join(tell(changed, "us", "en").split())
+    assert "The waste valve closes and stays closed." in whole
+    assert "flutters" not in whole
+    assert "no beat is like the one before" not in whole
+
+
+@pytest.mark.engine
 def test_a_setting_that_drinks_too_much_is_not_recommended() -> None:
     said = " ".join(section(text("no water left", "us"), "setting"))
     assert "No setting suits the flow" in said

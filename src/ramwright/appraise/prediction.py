@@ -73,9 +73,10 @@ def predict(installation: Installation, *, draws: int = 300, progress: Progress 
 def summarise(many: ManyResults, system: RamSystem, draws: int) -> Prediction:
     """Figures of the runs: the first is the middle, the others are the draws."""
     lifts = many.lifts_water()[1:]
-    codes = many.outcome[1:]
-    counts = np.bincount(codes, minlength=len(OUTCOMES))
     # A run without a fixed period that lifts nothing is no better than one that beats in vain.
+    vain = (many.outcome[1:] == OUTCOMES.index("no_period")) & ~lifts
+    codes = np.where(vain, OUTCOMES.index("lift_beyond"), many.outcome[1:])
+    counts = np.bincount(codes, minlength=len(OUTCOMES))
     share = {code: float(counts[k]) / draws for k, code in enumerate(OUTCOMES)}
 
     def given(values: NDArray[np.float64]) -> Range | None:

@@ -28,6 +28,7 @@ _KINDS: Final[dict[str, Kind]] = {
 }
 _BADGE: Final = {"red": "[X]", "amber": "[!]", "note": "[i]"}
 _SURE, _DOUBTFUL = 0.9, 0.1
+_LIFTS: Final = ("runs", "no_period")
 _WIDTH: Final = 88
 _BELOW: Final = "      "
 
@@ -87,8 +88,9 @@ class Teller:
             (low, likely, high), unit = self._cells("delivery", p.delivery, per_day=True)
             said = self._say(SENTENCES["day"], low=low, likely=likely, high=high, unit=unit)
             yield from self._wrapped(said)
-        if p.middle.outcome != "runs" and p.outcomes["runs"] < _SURE:
-            yield from self._wrapped(self._say(OUTCOMES[p.middle.outcome][1]))
+        if p.runs < _SURE:
+            stops = {code: share for code, share in p.outcomes.items() if code not in _LIFTS}
+            yield from self._wrapped(self._say(OUTCOMES[max(stops, key=lambda code: stops[code])][1]))
 
     def _facts(self) -> Iterator[str]:
         yield self._heading("facts")
