@@ -104,7 +104,7 @@ def test_units_agree_with_a_general_library(name: str) -> None:
         "l": "liter", "gpm": "gallon/minute", "l_s": "liter/s", "l_min": "liter/minute", "c": "degC",
         "l_day": "liter/day", "gal_day": "gallon/day", "mm_day": "mm/day", "in_week": "inch/week",
         "per_min": "1/minute", "per_s": "1/s", "per_k": "1/kelvin", "kg_m3": "kg/m^3", "m_s": "m/s",
-        "mm_s": "mm/s", "ft_s": "foot/s", "m3_s": "m^3/s", "m2": "m^2", "m3": "m^3", "n": "newton",
+        "per_m": "1/m", "mm_s": "mm/s", "ft_s": "foot/s", "m3_s": "m^3/s", "m2": "m^2", "m3": "m^3", "n": "newton",
         "n_m": "newton/m", "f": "degF", "in": "inch", "pa": "pascal", "kpa": "kPa", "mpa": "MPa",
         "gpa": "GPa", "deg": "degree", "pct": "percent", "min": "minute",
     }  # fmt: skip

@@ -71,6 +71,7 @@ UNITS: Final[dict[str, Unit]] = {
     "per_min": Unit("per_s", 1, 60),
     "per_s": Unit("per_s"),
     "per_k": Unit("per_k"),
+    "per_m": Unit("per_m"),
     "c": Unit("c"),
     "f": Unit("c", 5, 9, -160 / 9),
     "deg": Unit("rad", math.pi, 180),
