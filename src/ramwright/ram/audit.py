@@ -68,18 +68,18 @@ def stored(p: Record, s: Record, trains: Array, memory: Array, age: int) -> tupl
 
 
 @kernel
+def clear_audit(a: Record) -> None:
+    """Set everything to zero: nothing was measured."""
+    a.supplied, a.entrance, a.friction, a.waste, a.delivery_valve = 0.0, 0.0, 0.0, 0.0, 0.0
+    a.lift, a.line_friction, a.mount, a.cavity, a.wall = 0.0, 0.0, 0.0, 0.0, 0.0
+    a.water_in, a.water_out = 0.0, 0.0
+    a.stored_before, a.held_before, a.stored_after, a.held_after = 0.0, 0.0, 0.0, 0.0
+
+
+@kernel
 def open_audit(p: Record, s: Record, a: Record, trains: Array, memory: Array, age: int) -> None:
     """Set all sums to zero and note what is held now."""
-    a.supplied, a.entrance, a.friction, a.waste, a.delivery_valve = 0.0, 0.0, 0.0, 0.0, 0.0
-    a.lift, a.line_friction, a.mount, a.cavity, a.wall, a.water_in, a.water_out = (
-        0.0,
-        0.0,
-        0.0,
-        0.0,
-        0.0,
-        0.0,
-        0.0,
-    )
+    clear_audit(a)
     a.stored_before, a.held_before = stored(p, s, trains, memory, age)
 
 

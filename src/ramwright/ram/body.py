@@ -17,61 +17,71 @@ from ramwright.ram.waste_valve import discharge
 
 
 @kernel
-def body_head(p: float, s: float, cw: float, ht: float, cv: float, hv: float) -> float:
-    """Head H (m) that solves ``p - s H = cw sqrt(H - ht) + cv sqrt(H - hv)``, each root only above its head.
+def forward(
+    p: float, s: float, cw: float, ht: float, cv: float, hv: float, stiff: float
+) -> tuple[float, float]:
+    """Head H (m) and delivery q (m3/s, 0 or more) with the delivery valve free to open.
 
-    ``s`` > 0; below ``ht`` the waste valve passes water inwards; ``hv`` > ``ht``. Quadratics where one
-    valve passes, Newton from above (at most eight steps, monotone) where both do.
+    Solves ``p - s H = cw sqrt(H - ht) + q`` with ``H = hv + stiff q + (q/cv)^2`` where q is above 0;
+    below ``ht`` the waste valve passes water inwards. ``s`` > 0, ``hv`` > ``ht``; ``stiff`` is how far
+    the air vessel's head is pushed up by the step's own delivery. Quadratics where one valve passes,
+    Newton from above (at most eight steps, monotone) where both do.
     """
     c = p - s * ht
     if c <= 0.0:
         if c == 0.0:
-            return ht
+            return ht, 0.0
         y = -2.0 * c / (cw + (cw * cw - 4.0 * s * c) ** 0.5)
-        return ht - y * y
+        return ht - y * y, 0.0
     y = 2.0 * c / (cw + (cw * cw + 4.0 * s * c) ** 0.5)
     head = ht + y * y
     if head <= hv:
-        return head
+        return head, 0.0
     gap = hv - ht
+    push = stiff * cv
     over = p - s * hv
     least = over - cw * gap**0.5
-    z = 2.0 * least / (cv + (cv * cv + 4.0 * s * least) ** 0.5)
+    brake = cv + s * push
+    z = 2.0 * least / (brake + (brake * brake + 4.0 * s * least) ** 0.5)
     if cw > 0.0:
         for _ in range(8):
-            root = (z * z + gap) ** 0.5
-            miss = z * (s * z + cv) + cw * root - over
-            z -= miss / (2.0 * s * z + cv + cw * z / root)
+            root = ((z + push) * z + gap) ** 0.5
+            miss = z * (s * z + brake) + cw * root - over
+            z -= miss / (2.0 * s * z + brake + 0.5 * cw * (2.0 * z + push) / root)
             if abs(miss) <= 1e-13 * over:
                 break
         z = max(z, 0.0)
-    return hv + z * z
+    return hv + (z + push) * z, cv * z
 
 
 @kernel
-def body_head_back(p: float, s: float, cw: float, ht: float, cr: float, hv: float) -> float:
-    """Head H (m) below ``hv`` that solves ``p - s H + cr sqrt(hv - H) = cw sqrt(H - ht)``, signs kept.
+def backward(
+    p: float, s: float, cw: float, ht: float, cr: float, hv: float, stiff: float
+) -> tuple[float, float]:
+    """Head H (m) below ``hv`` and delivery (m3/s, below 0) through a delivery valve ajar or leaking.
 
-    In ``z = sqrt(hv - H)`` every term grows with z, so there is one root: Newton inside a bracket, halving
-    it where Newton leaves it or gains too little (the waste valve's root turns sharply at ``ht``). At most
-    100 steps.
+    Solves ``p - s H + q = cw sqrt(H - ht)``, signs kept, with ``H = hv - stiff q - (q/cr)^2``. In
+    ``z = q/cr`` every term grows with z, so there is one root: Newton inside a bracket, halving it where
+    Newton leaves it or gains too little (the waste valve's root turns sharply at ``ht``). At most 100
+    steps.
     """
+    push = stiff * cr
     low = 0.0
     high = 1.0
     for _ in range(60):
-        if _short(p, s, cw, ht, cr, hv, high) >= 0.0:
+        if _short(p, s, cw, ht, cr, hv, push, high) >= 0.0:
             break
         high *= 2.0
     z = high
     last = high
     for _ in range(100):
-        miss = _short(p, s, cw, ht, cr, hv, z)
+        miss = _short(p, s, cw, ht, cr, hv, push, z)
         if miss > 0.0:
             high = z
         else:
             low = z
-        over = abs(hv - z * z - ht) ** 0.5
-        slope = 2.0 * s * z + cr + (cw * z / over if over > 0.0 else 0.0)
+        over = abs(hv - (z + push) * z - ht) ** 0.5
+        slope = s * (2.0 * z + push) + cr + (0.5 * cw * (2.0 * z + push) / over if over > 0.0 else 0.0)
         move = -miss / slope if slope > 0.0 else 0.0
         if not low < z + move < high or abs(2.0 * move) > abs(last):
             move = 0.5 * (low + high) - z
@@ -79,15 +89,16 @@ def body_head_back(p: float, s: float, cw: float, ht: float, cr: float, hv: floa
         z += move
         if abs(move) <= 1e-13 * (1.0 + z):
             break
-    return hv - z * z
+    return hv - (z + push) * z, -cr * z
 
 
 @kernel
-def _short(p: float, s: float, cw: float, ht: float, cr: float, hv: float, z: float) -> float:
-    """What continuity misses at ``H = hv - z^2``, m3/s; grows with z."""
-    over = hv - z * z - ht
+def _short(p: float, s: float, cw: float, ht: float, cr: float, hv: float, push: float, z: float) -> float:
+    """What continuity misses at ``H = hv - (z + push) z``, m3/s; grows with z."""
+    head = hv - (z + push) * z
+    over = head - ht
     waste = cw * over**0.5 if over > 0.0 else -cw * (-over) ** 0.5
-    return p - s * hv + (s * z + cr) * z - waste
+    return p - s * head + cr * z - waste
 
 
 @kernel
@@ -101,6 +112,24 @@ def mount_terms(p: Record, shift: float, speed: float, dt: float) -> tuple[float
     inertia = p.mount_mass / dt
     alpha = ((inertia - half) * speed - p.mount_stiffness * shift) / (inertia + half)
     return alpha, p.rho_g * p.end_area / (inertia + half)
+
+
+@kernel
+def vessel_push(p: Record, s: Record, b: float, dt: float) -> float:
+    """Rise of the air vessel's head (m) for each m3/s delivered over dt seconds, for the solution's sake.
+
+    Half the step's rise (trapezoidal) while the vessel is soft, all of it (implicit) when it is stiff
+    against the drive pipe: a waterlogged vessel stays steady.
+    """
+    rise = p.exponent * (s.vessel_head + p.atmosphere) / s.air * dt
+    return rise * (0.5 + 0.5 * rise / (rise + b))
+
+
+@kernel
+def squeezed_push(p: Record, s: Record, share: float, dt: float) -> float:
+    """The same for a step that squeezes out ``share`` of the air: by the secant of its adiabat."""
+    rise = (s.vessel_head + p.atmosphere) * ((1.0 - share) ** -p.exponent - 1.0)
+    return rise * dt / (share * s.air)
 
 
 @kernel
@@ -139,6 +168,7 @@ def solve_body(
     offer = arrive / b - e0 - s.cavity / dt
     free = p.tailwater == 0.0 and (s.opening > 0.0 or p.snifter_air > 0.0)
     broken = 0.0 if free else p.vapour
+    stiff = vessel_push(p, s, b, dt)
     spare = offer - conduct * broken + back * (s.vessel_head - broken) ** 0.5
     if not free:
         spare += cw * max(p.tailwater - broken, 0.0) ** 0.5
@@ -153,14 +183,20 @@ def solve_body(
             cavity += dt * waste
         delivery = -back * (s.vessel_head - head) ** 0.5
     else:
-        head = body_head(offer, conduct, cw, p.tailwater, p.delivery_flow, s.vessel_head)
-        if back > 0.0 and head < s.vessel_head:
-            head = body_head_back(offer, conduct, cw, p.tailwater, back, s.vessel_head)
         cavity = 0.0
+        head, delivery = forward(offer, conduct, cw, p.tailwater, p.delivery_flow, s.vessel_head, stiff)
+        if back > 0.0 and head < s.vessel_head:
+            head, delivery = backward(offer, conduct, cw, p.tailwater, back, s.vessel_head, stiff)
+        for _ in range(4):
+            # A squeeze this large is stiffer than its beginning: again, with the secant.
+            if delivery * dt <= 0.2 * s.air:
+                break
+            stiff = squeezed_push(p, s, min(delivery * dt / s.air, 0.9), dt)
+            head, delivery = forward(offer, conduct, cw, p.tailwater, p.delivery_flow, s.vessel_head, stiff)
+        if delivery * dt > 0.9 * s.air:
+            delivery = 0.9 * s.air / dt
         over = head - p.tailwater
         waste = cw * over**0.5 if over > 0.0 else -cw * (-over) ** 0.5
-        above = head - s.vessel_head
-        delivery = p.delivery_flow * above**0.5 if above > 0.0 else -back * (-above) ** 0.5
     speed = alpha + beta * head
     shift = s.shift + 0.5 * dt * (s.shift_speed + speed)
     # From continuity, not from the wave: exact to rounding even where a root was iterated.

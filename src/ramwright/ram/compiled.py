@@ -77,9 +77,12 @@ def is_warm() -> bool:
 def kernel(function: _F) -> _F:
     """Compile a function of numbers and arrays only.
 
-    The flags allow fused multiply-add but leave NaN and infinity alone, so that a guard against
-    them can fire. The lock of the interpreter is released: runs go in threads side by side.
+    The flags allow fused multiply-add but leave NaN and infinity alone, so that a guard against them can
+    fire; a division by zero gives one of them instead of stopping. The lock of the interpreter is
+    released: runs go in threads side by side.
     """
-    decorate: Any = numba.njit(cache=CACHE_FOLDER is not None, nogil=True, fastmath={"contract", "nsz"})
+    decorate: Any = numba.njit(
+        cache=CACHE_FOLDER is not None, nogil=True, fastmath={"contract", "nsz"}, error_model="numpy"
+    )
     compiled: _F = decorate(function)
     return compiled

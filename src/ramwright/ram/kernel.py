@@ -14,7 +14,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from ramwright.ram.audit import add_work, close_audit, open_audit
+from ramwright.ram.audit import add_work, clear_audit, close_audit, open_audit
 from ramwright.ram.beats import add_step, help_settle, keep_beat, open_beat, spread
 from ramwright.ram.compiled import kernel
 from ramwright.ram.layout import (
@@ -209,6 +209,10 @@ def run_ram(p: Record, r: Record, trace: Array, envelope: Array) -> None:
             add_work(p, s, r.audit, into, vessel_head)
         if s.shut_event == 0:
             if steps & 7 == 0:
+                if not np.isfinite(s.head + s.vessel_head):
+                    # Told outside as a fault of the engine, never as an outcome.
+                    r.peak = np.nan
+                    break
                 state = stuck(p, s, watch)
                 if state != RUNS:
                     r.outcome = state
@@ -245,14 +249,16 @@ def run_ram(p: Record, r: Record, trace: Array, envelope: Array) -> None:
             phase = _BOUNDING
         if phase != before:
             good = 0
-            if p.audit == 1 and phase != _WARMING:
+            if p.audit == 1:
                 open_audit(p, s, r.audit, trains, memory, age)
             if rows > 0:
                 envelope[0] = -1e300
                 envelope[1] = 1e300
         open_beat(b, s.time, s.head)
     finish(s, history, count, good, r)
-    if p.audit == 1:
+    if p.audit == 1 and phase == _WARMING:
+        clear_audit(r.audit)
+    elif p.audit == 1:
         close_audit(p, s, r.audit, trains, memory, age)
     r.steps = steps
     r.time = s.time

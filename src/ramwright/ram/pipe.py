@@ -100,8 +100,8 @@ def pocket_joint(p: Record, s: Record, j: int, down: float, up: float) -> tuple[
     """Parcels leaving the joint below stretch j where a pocket of air sits at a hump, as ``joint``.
 
     The pocket is a gas spring, ``(H - level + atmosphere) V^n`` constant. Its volume at the end of the
-    step solves ``V1 = V0 - dt (P - S (H0 + H1)/2)`` (trapezoidal, Newton from V0, kept above zero), with
-    ``P - S H`` what the pipes bring.
+    step solves ``V1 = V0 - dt (P - S (H0 + H1)/2)`` (trapezoidal, Newton from V0), with ``P - S H`` what
+    the pipes bring; in one step it changes fiftyfold at the most.
     """
     b1, b2 = p.impedance[j], p.impedance[j + 1]
     offer = down / b1 + up / b2
@@ -114,7 +114,7 @@ def pocket_joint(p: Record, s: Record, j: int, down: float, up: float) -> tuple[
         miss = volume - old + s.dt * (offer - conduct * 0.5 * (h0 + h1))
         slope = 1.0 + s.dt * conduct * 0.5 * p.exponent * (h1 - ground) / volume
         step = miss / slope
-        volume = volume - step if step < 0.9 * volume else 0.1 * volume
+        volume = min(max(volume - step, 0.02 * old), 50.0 * old)
         if abs(step) <= 1e-14 * old:
             break
     s.pocket_head[j] = ground + (h0 - ground) * (old / volume) ** p.exponent

@@ -22,6 +22,8 @@ Progress = Callable[[int, int], bool]
 _BLOCK = 8
 #: A ram that drinks more than reaches the tank by less than this share still counts as supplied.
 _SPARE = 1e-9
+#: Levels tried between overflow and floor, and how near to what reaches the tank a drink is near enough.
+_LEVELS_TRIED, _NEAR = 6, 0.002
 
 
 class StoppedError(RamwrightError):
@@ -124,28 +126,42 @@ def run_many(
 def _draw_down(
     systems: list[RamSystem], results: NDArray[np.void], short: list[int], grid: Grid, workers: int
 ) -> None:
-    """Find the level at which each of the rams in ``short`` drinks just what reaches it."""
+    """Find the level at which each of the rams in ``short`` drinks just what reaches it.
 
-    def at(levels: dict[int, float]) -> NDArray[np.void]:
+    The level is bracketed between the overflow and the end of the cover and narrowed by straight lines,
+    each checked by a run; the lowest is kept where none drinks little enough.
+    """
+
+    def at(levels: dict[int, float]) -> dict[int, np.void]:
         lowered = [replace(systems[i], fall_m=levels[i]) for i in levels]
-        return _run_rows(to_rows(lowered, grid), workers, None)
+        return dict(zip(levels, _run_rows(to_rows(lowered, grid), workers, None), strict=True))
 
     floor = {i: systems[i].fall_m - systems[i].drive_tank.cover_m for i in short}
-    floor = {i: z for i, z in floor.items() if z > systems[i].tailwater_m + 0.02 and z < systems[i].fall_m}
-    lowest = at(floor)
-    between: dict[int, float] = {}
-    for i, low in zip(floor, lowest, strict=True):
-        source = systems[i].drive_tank.source_flow
-        if low["drive"] <= source and low["beat_time"] > 0.0:
-            share = (source - low["drive"]) / (results["drive"][i] - low["drive"])
-            between[i] = floor[i] + share * (systems[i].fall_m - floor[i])
-    found = at(between)
+    floor = {i: z for i, z in floor.items() if systems[i].tailwater_m + 0.02 < z < systems[i].fall_m}
+    fed: dict[int, tuple[float, np.void]] = {}
+    over = {i: (systems[i].fall_m, float(results["drive"][i])) for i in floor}
+    for i, row in at(floor).items():
+        if row["drive"] <= systems[i].drive_tank.source_flow and row["beat_time"] > 0.0:
+            fed[i] = (floor[i], row)
+    for _ in range(_LEVELS_TRIED):
+        tried: dict[int, float] = {}
+        for i, (low, row) in fed.items():
+            source = systems[i].drive_tank.source_flow
+            high, drive = over[i]
+            spare = source - float(row["drive"])
+            if spare > _NEAR * source and drive > source:
+                tried[i] = low + (high - low) * min(max(spare / (drive - float(row["drive"])), 0.1), 0.9)
+        for i, row in at(tried).items():
+            if row["drive"] <= systems[i].drive_tank.source_flow and row["beat_time"] > 0.0:
+                fed[i] = (tried[i], row)
+            else:
+                over[i] = (tried[i], float(row["drive"]))
     for i in short:
-        if i not in between and results["outcome"][i] != HANGS_OPEN:
+        if i in fed:
+            results[i] = fed[i][1]
+        elif results["outcome"][i] != HANGS_OPEN:
             results["outcome"][i] = STARVED
             results["delivery"][i] = 0.0
-    for i, row in zip(between, found, strict=True):
-        results[i] = row
 
 
 def run_one(system: RamSystem, *, grid: Grid | None = None) -> RunResult:
