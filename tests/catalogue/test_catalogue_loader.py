@@ -104,9 +104,9 @@ def test_units_agree_with_a_general_library(name: str) -> None:
         "l": "liter", "gpm": "gallon/minute", "l_s": "liter/s", "l_min": "liter/minute", "c": "degC",
         "l_day": "liter/day", "gal_day": "gallon/day", "mm_day": "mm/day", "in_week": "inch/week",
         "per_min": "1/minute", "per_s": "1/s", "per_k": "1/kelvin", "kg_m3": "kg/m^3", "m_s": "m/s",
-        "per_m": "1/m", "mm_s": "mm/s", "ft_s": "foot/s", "m3_s": "m^3/s", "m2": "m^2", "m3": "m^3", "n": "newton",
+        "mm_s": "mm/s", "ft_s": "foot/s", "m3_s": "m^3/s", "m2": "m^2", "m3": "m^3", "n": "newton",
         "n_m": "newton/m", "f": "degF", "in": "inch", "pa": "pascal", "kpa": "kPa", "mpa": "MPa",
-        "gpa": "GPa", "deg": "degree", "pct": "percent", "min": "minute",
+        "per_m": "1/m", "gpa": "GPa", "deg": "degree", "pct": "percent", "min": "minute",
     }  # fmt: skip
     si = {"c": "degC", "rad": "radian", "1": "", "n": "newton", "n_m": "newton/m"}
     target = si.get(UNITS[name].si, written.get(UNITS[name].si, UNITS[name].si))
