@@ -56,6 +56,12 @@ BEAT_LABELS = BeatLabels(
     closer="One closing, seen closer",
     open="open",
     speeding="the water speeds up",
+    stages=(
+        "The water speeds up, out to waste",
+        "The waste valve slams shut",
+        "Water goes into the air vessel",
+        "It swings back: the valve falls open",
+    ),
     events={
         "closing": "The waste valve begins to close",
         "shut": "It is shut: the water slams against it",

@@ -6,6 +6,7 @@ import hashlib
 import re
 import subprocess
 import sys
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from xml.etree import ElementTree as ET
 
@@ -94,6 +95,19 @@ def test_bytes_are_the_same_each_time(kind: str) -> None:
         assert (again.png(), again.svg()) == (png, first)
         assert matplotlib.rcParams["font.size"] == 31.0, "the caller's settings come back"
     assert (sample(kind).svg(), sample(kind).png()) == (first, png)
+
+
+def test_pictures_drawn_side_by_side_do_not_mix() -> None:
+    """matplotlib's settings belong to the whole process; a page server draws in several threads."""
+    wanted = {kind: (sample(kind).svg(), sample(kind).png()) for kind in KINDS}
+
+    def draw(kind: str) -> tuple[str, bytes]:
+        picture = KINDS[kind]("us", "light", "desktop")
+        return picture.svg(), picture.png()
+
+    with ThreadPoolExecutor(4) as pool:
+        drawn = list(pool.map(draw, list(KINDS) * 2))
+    assert drawn == list(wanted.values()) * 2
 
 
 def test_another_process_draws_the_same_bytes() -> None:

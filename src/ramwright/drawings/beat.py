@@ -9,6 +9,7 @@ from ramwright.drawings.axes import HEADING, LINE, SMALL, draw_heading, draw_key
 from ramwright.drawings.beat_data import BeatData, BeatLabels, closer_span, overview_span
 from ramwright.drawings.beat_marks import MARKS, draw_legend, draw_marks, draw_peak
 from ramwright.drawings.beat_panels import Scene, View, draw_view, make_scene
+from ramwright.drawings.beat_stages import draw_stages
 from ramwright.drawings.canvas import Canvas, Style
 from ramwright.drawings.palette import LIGHT, Theme
 from ramwright.drawings.picture import MARGIN, PIXELS, Picture, Width
@@ -46,6 +47,7 @@ def beat_picture(
     canvas, margin = Canvas(theme, PIXELS[width]), MARGIN[width]
     scene = make_scene(canvas, data, labels, units=units, margin=margin, heights=_HEIGHTS[width])
     y = draw_heading(canvas, margin, margin, labels.title, labels.caption, width=canvas.width - 2.0 * margin)
+    y = draw_stages(canvas, y + 6.0, labels.stages, margin=margin, columns=4 if width == "desktop" else 2)
     y += 14.0
     blocks = _plan(scene, beside=width == "desktop")
     for views in blocks:

@@ -57,12 +57,13 @@ class BeatLabels:
     """Words of the picture of the beat; an empty one is left out.
 
     ``title`` and ``caption`` (one sentence of figures, say) stand on top; ``description`` is what is
-    told to someone who cannot see the picture. ``head``, ``flow``, ``opening`` and ``time`` name the
-    axes (the unit is added). ``beats`` and ``closer`` head the two views. ``ram_head``, ``vessel_head``,
-    ``lift``, ``fall``, ``drive``, ``waste``, ``delivery`` and ``recoil`` name what is drawn; ``open`` stands
-    where the waste valve is open, ``speeding`` in the growing waste flow. ``lift``, ``fall`` and ``peak``
-    may have a blank ``{value}``. ``events`` has the words
-    for each key of ``BeatData.events``.
+    told to someone who cannot see the picture. ``stages`` names the four small views of the ram on top:
+    the water speeds up, the valve shuts, water goes into the air vessel, it swings back. ``head``, ``flow``,
+    ``opening`` and ``time`` name the axes (the unit is added). ``beats`` and ``closer`` head the two views.
+    ``ram_head``, ``vessel_head``, ``lift``, ``fall``, ``drive``, ``waste``, ``delivery`` and ``recoil`` name
+    what is drawn; ``open`` stands where the waste valve is open, ``speeding`` in the growing waste flow.
+    ``lift``, ``fall`` and ``peak`` may have a blank ``{value}``. ``events`` has the words for each key of
+    ``BeatData.events``.
     """
 
     title: str
@@ -86,6 +87,7 @@ class BeatLabels:
     closer: str = ""
     open: str = ""
     speeding: str = ""
+    stages: tuple[str, ...] = ()
 
 
 def with_traces(trace: Mapping[str, Array], **others: object) -> BeatData:

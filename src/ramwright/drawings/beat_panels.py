@@ -149,7 +149,14 @@ def draw_view(scene: Scene, view: View, tops: Sequence[float]) -> float:
         _draw_flows(canvas, x, cut, flow, tops[1])
         _draw_opening(canvas, x, cut, opening, tops[2])
         if not view.marks:
-            _name_area(canvas, x, flow.scale(tops[1]), cut["waste"] * flow.per_si, labels.speeding, end=True)
+            _name_area(
+                canvas,
+                x,
+                flow.scale(tops[1]),
+                cut["waste"] * flow.per_si,
+                labels.speeding if view.band else "",
+                end=True,
+            )
             _name_area(
                 canvas, x, opening.scale(tops[2]), cut["opening"] * opening.per_si, labels.open, end=False
             )
