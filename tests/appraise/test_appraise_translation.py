@@ -95,6 +95,12 @@ def test_delivery_line_loses_what_the_notes_say(k: int) -> None:
     assert abs(line.loss(given["flow_m3_s"]) - given["loss_m"][k] - outlet) < 0.06 * given["loss_m"][k]
 
 
+def test_what_leaves_the_line_takes_its_velocity_head_along() -> None:
+    """A nipple of 2 cm has next to no friction: v2/2g of 0.897 m/s is left, 41 mm."""
+    line = system(delivery_line=[{"bore": "26.64 mm", "material": "pvc", "length": "2 cm"}]).delivery_line
+    assert abs(line.loss(0.5e-3) / (0.897**2 / (2.0 * G)) - 1.0) < 0.03
+
+
 def test_delivery_line_is_as_heavy_as_its_pieces() -> None:
     """Inertia of a rigid column: the sum of L / (g A)."""
     pieces = [

@@ -131,6 +131,25 @@ def test_the_names_are_those_promised() -> None:
 
 
 @pytest.mark.engine
+@pytest.mark.parametrize("name", ["alder-fork", "hoher-grund"])
+def test_every_figure_is_the_one_it_is_named_after(name: str) -> None:
+    prediction, found = appraised(name).prediction, said(name)["prediction"]
+    for entry, value in {
+        "delivery_m3_s": prediction.delivery,
+        "waste_m3_s": prediction.waste,
+        "drive_m3_s": prediction.drive,
+        "beats_per_min": prediction.beats_per_min,
+        "efficiency_daubuisson": prediction.efficiency_daubuisson,
+        "efficiency_rankine": prediction.efficiency_rankine,
+        "peak_head_m": prediction.peak_head,
+        "lowest_head_m": prediction.lowest_head,
+        "shutoff_head_m": prediction.shutoff_head,
+    }.items():
+        assert value is not None
+        assert found[entry] == {"p10": value.low, "p50": value.likely, "p90": value.high}, entry
+
+
+@pytest.mark.engine
 def test_facts_are_the_sheets_in_si() -> None:
     """6 ft 1 in and 45 ft (0.3048 m a foot), 14 gal/min ± 6 % (3.785411784 L a gallon)."""
     facts = said("alder-fork")["facts"]
