@@ -113,6 +113,7 @@ def a_climb(bench: Bench, heads: list[float], flows: list[float]) -> float:
         heads=(np.array(heads),),
         flows=(np.array(flows),),
         shutoff=np.array([np.nan]),
+        stumbles=np.array([False]),
     )
     found = climb_to_tank(bench, alone)
     assert found is not None

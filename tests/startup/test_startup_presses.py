@@ -144,12 +144,10 @@ def test_the_level_is_where_it_starts_to_run_and_runs_from_there_up() -> None:
     assert (alone.below < alone.level).all()
     assert (alone.level / alone.below < 1.06).all()
     every = range(len(bench))
-    at, under = (
-        run_many([bench.system(k, float(h[k])) for k in every]).lifts_water()
-        for h in (alone.level, alone.below)
-    )
-    assert at.all()
-    assert not under.any()
+    at, under = (run_many([bench.system(k, float(h[k])) for k in every]) for h in (alone.level, alone.below))
+    # running, or stumbling only after many beats
+    assert (at.lifts_water() | (at.rows["beats"] >= 20)).all()
+    assert not under.lifts_water().any()
 
 
 @pytest.mark.engine

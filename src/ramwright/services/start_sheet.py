@@ -16,6 +16,7 @@ from ramwright.geometry import Profile
 from ramwright.geometry.tables import profile_from_csv
 from ramwright.quantities import System
 from ramwright.site import Site, read_sheet
+from ramwright.site.where import naming_lines
 from ramwright.startup import StartPlan, plan_start
 from ramwright.startup.plan import DRAWS, Progress
 from ramwright.wording.startup import PICTURE
@@ -43,11 +44,13 @@ def start_sheet(
 ) -> StartOfSheet:
     """Read a sheet and plan its start. Raises ``InputError`` for what cannot be used.
 
-    ``profile`` is a CSV file of the delivery line from the ram to the tank, stations and levels.
+    ``profile`` is a CSV file of the delivery line from the ram to the tank, stations and levels, in place of
+    the sheet's own.
     """
-    site = read_sheet(path)
     ground: Profile | None = None if profile is None else profile_from_csv(profile)
-    return StartOfSheet(site, plan_start(site, draws=draws, profile=ground, progress=progress))
+    with naming_lines(path):
+        site = read_sheet(path)
+        return StartOfSheet(site, plan_start(site, draws=draws, profile=ground, progress=progress))
 
 
 def start_answer(
@@ -61,6 +64,7 @@ def start_answer(
         "outcome": plan.outcome,
         "outcomes": dict(plan.outcomes),
         "runs_alone": plan.runs,
+        "may_stumble": plan.stumbles,
         "fall_m": plan.fall,
         "lift_m": plan.lift,
         "draws": plan.draws,

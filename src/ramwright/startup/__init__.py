@@ -5,7 +5,7 @@ from ramwright.startup.bench import Bench, make_bench
 from ramwright.startup.climb import Climb, SoundedFlow, Sounding, climb_to_tank, flow_between
 from ramwright.startup.dead_end import DeadEnd, LeakDown, dead_end, leak_down, leak_flow
 from ramwright.startup.gravity import GravityFill, gravity_fill
-from ramwright.startup.plan import StartPlan, SupplyLine, plan_start
+from ramwright.startup.plan import StartPlan, plan_start
 from ramwright.startup.presses import (
     Presses,
     PressSeries,
@@ -17,6 +17,7 @@ from ramwright.startup.presses import (
 )
 from ramwright.startup.priming import Means, Method, PrimingPlan, plan_priming, siphon_heights
 from ramwright.startup.purge import Purge, purge_drive_pipe
+from ramwright.startup.routes import SupplyLine, route_profile, supply_of
 from ramwright.startup.steps import Minding, Step
 from ramwright.startup.throttle import Opening, Throttle, opening_area, throttled_start
 from ramwright.startup.vessel import Vessel, vessel_of
@@ -62,7 +63,9 @@ __all__ = [
     "press_table",
     "press_volumes",
     "purge_drive_pipe",
+    "route_profile",
     "siphon_heights",
+    "supply_of",
     "throttled_start",
     "vessel_of",
     "way_of",

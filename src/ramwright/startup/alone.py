@@ -8,13 +8,15 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ramwright.ram import OUTCOMES, run_many
+from ramwright.ram import OUTCOMES, ManyResults, run_many
 from ramwright.startup.bench import Bench
 
 Array = NDArray[np.float64]
 Progress = Callable[[int, int], bool]
 _LEVELS = 9
 _HALVINGS = 3
+#: So many beats by itself before it hangs shut are a stumble, not a ram that does not run.
+_MANY_BEATS = 20
 #: Heads tried over the lift, as multiples of it, for a ram that does not run at the lift itself.
 _HELD_BACK = (1.25, 1.6, 2.2)
 RUNS_ALONE = "runs_alone"
@@ -32,7 +34,8 @@ class Alone:
     fall where it runs at once; for ``needs_throttle`` the least head above the lift; NaN where it never
     does); ``below`` (n,) m, the highest head tried at which it does not. ``heads`` and ``flows`` each a
     tuple of ``n`` arrays: heads (m, rising) at which it runs, and what it then delivers, m3/s.
-    ``shutoff`` (n,) m, the engine's shut-off head at the lift, NaN where it does not beat.
+    ``shutoff`` (n,) m, the engine's shut-off head at the lift, NaN where it does not beat. ``stumbles`` (n,)
+    whether it may hang shut once on the way and need one press more.
     """
 
     outcome: tuple[str, ...]
@@ -41,6 +44,7 @@ class Alone:
     heads: tuple[Array, ...]
     flows: tuple[Array, ...]
     shutoff: Array
+    stumbles: NDArray[np.bool_]
 
     def delivery(self, k: int, heads: Array) -> Array:
         """Delivery (m3/s) of truth ``k`` at heads (m) it runs at; outside them the nearest."""
@@ -52,6 +56,18 @@ class Alone:
         return sum(one == code for one in drawn) / len(drawn)
 
 
+def _carries_on(many: ManyResults) -> tuple[NDArray[np.bool_], Array]:
+    """Which runs go on for long without a hand, and what they then deliver (m3/s), each (n,).
+
+    A ram that hangs shut after many beats has stumbled over one weak recoil: one press more and it goes on,
+    so it is no barrier on the way up.
+    """
+    lifts = many.lifts_water()
+    stumbled = ~lifts & (many.outcome == OUTCOMES.index("hangs_shut")) & (many.rows["beats"] >= _MANY_BEATS)
+    mean = many.rows["all_delivered"] / np.maximum(many.rows["time"], 1e-9)
+    return lifts | stumbled, np.where(stumbled, mean, many.delivery)
+
+
 def _grid(low: Array, high: Array) -> Array:
     """Heads evenly spaced in proportion from low to high, shape (n, levels)."""
     return np.exp(np.linspace(np.log(low), np.log(high), _LEVELS, axis=1))
@@ -60,15 +76,18 @@ def _grid(low: Array, high: Array) -> Array:
 def find_alone(bench: Bench, *, progress: Progress | None = None) -> Alone:
     """Run every truth at heads from the feed level to the lift, and narrow down where it starts to run.
 
-    A ram counts as running where it lifts water without a hand, in a steady beat or not. At most
-    a dozen runs a truth. Raises ``StoppedError`` if ``progress`` says no.
+    A ram counts as running where it lifts water without a hand, in a steady beat or not; below the lift also
+    where it stumbles after many beats. At most a dozen runs a truth. Raises ``StoppedError`` if ``progress``
+    says no.
     """
     n = len(bench)
     lifts = np.array([way.last_head for way in bench.ways])
     heads = _grid(np.minimum(1.02 * bench.falls, 0.99 * lifts), lifts)
     many = run_many([bench.system(k, float(h)) for k in range(n) for h in heads[k]], progress=progress)
-    runs = many.lifts_water().reshape(n, -1)
-    flows = many.delivery.reshape(n, -1)
+    on, mean = _carries_on(many)
+    runs, flows = on.reshape(n, -1), mean.reshape(n, -1)
+    stumbled = runs & ~many.lifts_water().reshape(n, -1)
+    runs[:, -1] &= ~stumbled[:, -1]
     codes = many.outcome.reshape(n, -1)[:, -1]
     first = np.array([0 if r.all() else int(np.flatnonzero(~r)[-1]) + 1 for r in runs])
     level = np.full(n, np.nan)
@@ -97,6 +116,7 @@ def find_alone(bench: Bench, *, progress: Progress | None = None) -> Alone:
         heads=tuple(np.array(h) for h, _ in found),
         flows=tuple(np.array(q) for _, q in found),
         shutoff=many.shutoff_head.reshape(n, -1)[:, -1],
+        stumbles=sure & stumbled[:, :-1].any(axis=1),
     )
 
 

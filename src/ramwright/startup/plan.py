@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+
+import numpy as np
 
 from ramwright.appraise import Installation, Setting, choose_setting, install
 from ramwright.geometry import Profile
-from ramwright.hydraulics.line import Line
 from ramwright.ram import OUTCOMES
 from ramwright.site import Site
 from ramwright.startup.alone import NEEDS_THROTTLE, RUNS_ALONE, STARVED, Alone, find_alone
@@ -16,8 +17,9 @@ from ramwright.startup.climb import Climb, climb_to_tank
 from ramwright.startup.dead_end import DeadEnd, dead_end
 from ramwright.startup.gravity import GravityFill, gravity_fill
 from ramwright.startup.presses import Presses, count_presses, press_table
-from ramwright.startup.priming import Means, PrimingPlan, plan_priming
+from ramwright.startup.priming import PrimingPlan, plan_priming
 from ramwright.startup.purge import Purge, purge_drive_pipe
+from ramwright.startup.routes import SupplyLine, route_profile, supply_of
 from ramwright.startup.rules import rule
 from ramwright.startup.steps import Minding, Step, minding, steps
 from ramwright.startup.throttle import Throttle, throttled_start
@@ -29,16 +31,6 @@ DRAWS = 20
 _HALF = 0.5
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SupplyLine:
-    """A supply line to prime: levels (m) in its profile's own datum; ``outlet_level`` None: in the open."""
-
-    line: Line
-    source_level: float
-    outlet_level: float | None = None
-    means: Means = field(default_factory=Means)
-
-
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class StartPlan:
     """How to start one ram, SI; heads and levels in m above the waste-valve seat.
@@ -48,7 +40,8 @@ class StartPlan:
     the engine says of a ram that does not run at the lift (``hangs_open``, ``hangs_shut``, ``chatters``,
     ``lift_beyond``). ``outcomes`` shares of the draws; ``runs`` the share that runs alone.
     ``presses``, ``throttle`` and ``climb`` are None where no draw gets there. ``vents`` stations (m along
-    the delivery line) of summits whose air should be let out, ``lost_head`` m what it costs else.
+    the delivery line) of summits whose air should be let out, ``lost_head`` m what it costs else;
+    ``stumbles`` the share of the draws that may hang shut once on the way up.
     """
 
     installation: Installation
@@ -69,6 +62,7 @@ class StartPlan:
     priming: PrimingPlan | None
     vents: tuple[float, ...]
     lost_head: float
+    stumbles: float
     draws: int
 
     @property
@@ -95,13 +89,16 @@ def plan_start(
     """Plan the start of a site's ram, or of an installation whose air vessel is plain and valve set.
 
     ``profile`` of the delivery line from the ram to the tank, ``drive_profile`` of the drive pipe from the
-    drive tank to the ram, each in any datum (None: an even slope); ``supply`` a supply line to prime.
-    ``draws`` truths beside the middle. Raises ``InputError`` for what is missing or does not fit, and
-    ``StoppedError`` if ``progress`` says no.
+    drive tank to the ram, each in any datum, ``supply`` a supply line to prime: where None, the sheet's own,
+    and an even slope where the sheet has none. ``draws`` truths beside the middle. Raises ``InputError`` for
+    what is missing or does not fit, and ``StoppedError`` if ``progress`` says no.
     """
     if isinstance(site, Site):
         installation, setting = choose_setting(install(site))
         vessel = vessel_of(site, installation)
+        profile = route_profile(site, "delivery_line") if profile is None else profile
+        drive_profile = route_profile(site, "drive_pipe") if drive_profile is None else drive_profile
+        supply = supply_of(site) if supply is None else supply
     else:
         installation, setting = site, None
         vessel = vessel_of(None, installation)
@@ -139,6 +136,7 @@ def plan_start(
         ),
         vents=tuple(p.summit for p in pockets if p.lost_head > 0.0),
         lost_head=sum(p.lost_head for p in pockets),
+        stumbles=float(np.mean(alone.stumbles[1:])) if len(alone.stumbles) > 1 else 0.0,
         draws=draws,
     )
 

@@ -18,6 +18,7 @@ from ramwright.ram import RamSystem
 from ramwright.startup.bench import Bench
 from ramwright.startup.gravity import quasi_steady_flow
 from ramwright.startup.presses import as_range
+from ramwright.startup.routes import fitted
 from ramwright.startup.rules import rule
 
 Array = NDArray[np.float64]
@@ -95,6 +96,8 @@ def purge_drive_pipe(bench: Bench, profile: Profile | None = None) -> Purge:
     for the slope below it. Raises ``InputError`` for a profile not as long as the pipe.
     """
     i = bench.installation
+    if profile is not None:
+        profile = fitted(profile, [s.length for s in i.drive_pipe], name="profiles.drive_pipe")
     flows = np.array([open_flow(s) for s in bench.systems])
     drawn = flows[1:] if len(flows) > 1 else flows
     pipe = math.fsum(s.length * math.pi * s.bore**2 / 4.0 for s in i.drive_pipe)
@@ -163,7 +166,7 @@ def _humps(bench: Bench, flow: float, profile: Profile | None) -> tuple[HumpPock
         bore = i.drive_pipe[piece].bore
         found.append(
             HumpPocket(
-                station=turn.station - float(profile.stations[0]),
+                station=turn.station,
                 velocity=flow / (math.pi * bore**2 / 4.0),
                 needed=pocket_sweeping_velocity(bore=bore, slope_angle=_steepest(profile, turn.station, end)),
             )

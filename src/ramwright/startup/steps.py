@@ -133,6 +133,8 @@ def minding(plan: StartPlan) -> Iterator[Minding]:
     yield Minding("caution", "trapped_pressure", {"head": head})
     yield Minding("caution", "hands_clear")
     yield Minding("caution", "vent_first")
+    if plan.stumbles > 0.0:
+        yield Minding("note", "may_stumble", {"share": plan.stumbles})
     p = plan.presses
     if p is not None and p.count is not None and p.count.high > rule("presses-by-hand").likely:
         yield Minding(

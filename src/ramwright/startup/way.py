@@ -16,6 +16,7 @@ from ramwright.hydraulics.air import Filling, fill
 from ramwright.hydraulics.friction import fit_two_term
 from ramwright.hydraulics.line import Line, Segment, joint_stations
 from ramwright.hydraulics.water import Water
+from ramwright.startup.routes import fitted
 
 Array = NDArray[np.float64]
 _G = 9.80665
@@ -90,7 +91,7 @@ def way_of(installation: Installation, profile: Profile | None = None) -> tuple[
 
     ``profile`` runs from the ram to the tank, in any datum; its first point is taken to lie at the
     waste-valve seat. Without one the line rises evenly. Raises ``InputError``: ``startup_profile_top``
-    where its rise is not the lift, and those of ``hydraulics.line`` where its length is not the line's.
+    where its rise is not the lift, ``startup_route_length`` where its length is not the line's.
     """
     i = installation
     if profile is None:
@@ -98,11 +99,13 @@ def way_of(installation: Installation, profile: Profile | None = None) -> tuple[
         levels = np.linspace(0.0, i.lift.value, _POINTS)
         return _along(i, stations, levels, np.zeros(_POINTS)), None
     rise = float(np.max(profile.levels) - profile.levels[0])
-    if abs(rise - i.lift.value) > max(_FAR_OFF * i.lift.sd, 0.02 * i.lift.value):
-        raise InputError("startup_profile_top", field="profile", value=rise, lift=i.lift.value)
-    joints = joint_stations(profile, [s.length for s in i.delivery_line], field="delivery_line")
-    start, length = float(profile.stations[0]), profile.length
-    every = np.linspace(start, start + length, _POINTS)
+    loose = max(_FAR_OFF * math.hypot(i.lift.sd, profile.level_sd or 0.0), 0.02 * i.lift.value)
+    if abs(rise - i.lift.value) > loose:
+        raise InputError("startup_profile_top", field="profiles.delivery_line", value=rise, lift=i.lift.value)
+    lengths = [s.length for s in i.delivery_line]
+    profile = fitted(profile, lengths, name="profiles.delivery_line")
+    joints = joint_stations(profile, lengths, field="delivery_line")
+    every = np.linspace(0.0, profile.length, _POINTS)
     stations = np.unique(np.concatenate((every, profile.stations, joints)))
     levels = np.interp(stations, profile.stations, profile.levels) - profile.levels[0]
     # Beyond the highest point water runs by itself.
@@ -114,9 +117,8 @@ def way_of(installation: Installation, profile: Profile | None = None) -> tuple[
         climbed = np.maximum.accumulate(np.where(stations > pocket.dip, levels, -np.inf))
         dip = float(np.interp(pocket.dip, stations, levels))
         pockets += np.clip(climbed - dip, 0.0, pocket.lost_head)
-    share = math.fsum(s.length for s in i.delivery_line) / length
     cut = slice(0, top + 1)
-    return _along(i, (stations[cut] - start) * share, levels[cut], pockets[cut]), filling
+    return _along(i, stations[cut], levels[cut], pockets[cut]), filling
 
 
 def _filling(i: Installation, profile: Profile) -> Filling:

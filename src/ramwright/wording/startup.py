@@ -164,6 +164,11 @@ MINDING: Final[Mapping[str, tuple[str, str]]] = {
         "Vent before opening",
         "Take the pressure off before any union, plug or valve is loosened.",
     ),
+    "may_stumble": (
+        "It may stop once on the way",
+        "In {share:chance} draws a weak recoil lets it hang shut before the water is at the tank. Stay by "
+        "it, and press once more.",
+    ),
     "many_presses": (
         "Many presses",
         "It may take {presses} presses; beyond {most} hold the outlet back instead, or fill the line from "
