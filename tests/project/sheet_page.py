@@ -27,7 +27,9 @@ def tables() -> str:
         same = next((other for other, known in seen.items() if known == part), None)
         seen[name] = part
         made.append(
-            f"## `{name}`\n\n{lead} Entries as in `{same}`.\n" if same else _section(name, part, lead)
+            f"## `{name}`\n\n{lead} Entries as in `{same}`.\n"
+            if same
+            else _section(name, part, lead, whole["$defs"])
         )
     return "\n".join(made)
 
@@ -42,7 +44,7 @@ def page() -> str:
 def _sections(schema: Schema, parts: Schema, above: str) -> Iterator[tuple[str, Schema, str]]:
     for name, entry in schema["properties"].items():
         part = _part(entry, parts)
-        if part is not None:
+        if part is not None and "x-row" not in part:
             listed = entry.get("type") == "array"
             path = f"{above}{name}"
             yield f"[[{path}]]" if listed else f"[{path}]", part, entry.get("description", "")
@@ -57,12 +59,22 @@ def _part(entry: Schema, parts: Schema) -> Schema | None:
     return None
 
 
-def _section(name: str, part: Schema, lead: str) -> str:
+def _row_in(entry: Schema, parts: Schema) -> Schema:
+    """An entry that is rows of a book, with its columns in place of what leads to them."""
+    row = _part(entry, parts)
+    if row is None or "x-row" not in row:
+        return entry
+    needed = len(row["anyOf"][1].get("required", ()))
+    columns = [f"`{name}`" if i < needed else f"`{name}`?" for i, name in enumerate(row["x-row"])]
+    return {"description": entry.get("description", ""), "columns": ", ".join(columns)}
+
+
+def _section(name: str, part: Schema, lead: str, parts: Schema) -> str:
     told = re.sub(r"^``\[.*?\]``[:.]?\s*", "", part.get("description", "")).split("\n")[0]
     told = lead or (told[:1].upper() + told[1:])
     rows = [
         f"| `{entry}` | {described.get('description', '')} | {_written(entry, described, part)} |"
-        for entry, described in part["properties"].items()
+        for entry, described in ((name, _row_in(one, parts)) for name, one in part["properties"].items())
         if "$ref" not in str(described)
     ]
     lines = [f"## `{name}`", ""]
@@ -79,7 +91,11 @@ def _written(entry: str, described: Schema, part: Schema) -> str:
 
 
 def _ways(kind: Schema) -> Iterator[str]:
-    if "enum" in kind or "const" in kind:
+    if "columns" in kind:
+        yield f"rows of {kind['columns']}"
+    elif kind.get("type") == "array" and "examples" not in kind:
+        yield "a list of readings: " + " or ".join(f"`{one}`" for one in kind["items"]["examples"])
+    elif "enum" in kind or "const" in kind:
         yield from (f"`{word}`" for word in kind.get("enum", [kind.get("const")]))
     elif "examples" in kind:
         yield from (f"`{example}`" for example in kind["examples"])

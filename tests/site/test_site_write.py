@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Callable
 from pathlib import Path
-from typing import Any, get_args
+from typing import Any, cast, get_args
 
 from hypothesis import given
 from hypothesis import strategies as st
 from pydantic import BaseModel
 
-from ramwright.quantities import KINDS, Reading, System, parse_reading, show
+from ramwright.quantities import KINDS, Kind, Reading, System, parse_reading, show
 from ramwright.site import (
     AirVessel,
     DriveTank,
@@ -25,9 +26,14 @@ from ramwright.site import (
     site_from_entries,
     write_sheet,
 )
+from ramwright.site.booked import BLANKS, RowPart, UnitOf
 from ramwright.site.fields import Choice, Quantity
+from ramwright.site.level_models import HandLevelRun
+from ramwright.site.listed import DateText, Listed, Word
+from ramwright.site.points import Standing
 from ramwright.site.problems import sections
 from ramwright.site.ranges import bounds
+from ramwright.site.visit_models import Visit
 
 
 def _whole(text: str) -> bool:
@@ -35,10 +41,12 @@ def _whole(text: str) -> bool:
     return not any("\ud800" <= letter <= "\udfff" for letter in text)
 
 
-WORDS = st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=30).filter(str.strip)
+WORDS = st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=30).filter(
+    lambda text: text.strip() and text.strip() not in BLANKS
+)
 
 
-def _readings(quantity: Quantity) -> st.SearchStrategy[str]:
+def _readings(quantity: Quantity, *, spreads: bool = True) -> st.SearchStrategy[str]:
     """Readings of one entry, within its plausible range, as they are printed and with odd blanks."""
     limits = bounds(quantity.limits, quantity.kind)
     assert limits.low is not None
@@ -53,12 +61,20 @@ def _readings(quantity: Quantity) -> st.SearchStrategy[str]:
         typed,
         st.floats(min_value=0.1, max_value=0.8),  # a rounding at the edge would step over it
         st.sampled_from(get_args(System)),
-        st.sampled_from([None, 0.01, 0.1]),
+        st.sampled_from([None, 0.01, 0.1] if spreads else [None]),
         st.sampled_from(["", " "]),
     )
     return st.one_of(texts, st.just(quantity.word)) if quantity.word else texts
 
 
+NAMED: dict[type, Callable[[Any], list[str]]] = {
+    Standing: lambda _: ["ram, seat", "Drive tank: water", "TP 3", "peg\n'1\"", "intake, water, dam out"],
+    Word: lambda mark: [mark.ours[0], mark.words[-1].rpartition("|")[2].upper()],
+    Listed: lambda mark: list(mark.examples),
+    DateText: lambda _: ["2024-02-29"],
+    UnitOf: lambda mark: [example.rpartition(" ")[2] for example in KINDS[cast(Kind, mark.kind)].examples],
+}
+"""Entries that are one of many words: some of them."""
 NUMBERS = st.one_of(st.integers(-5000, 5000), st.floats(-5000.0, 5000.0))
 ROWS = st.one_of(
     st.tuples(NUMBERS, NUMBERS), st.tuples(NUMBERS, NUMBERS, st.text(max_size=20).filter(_whole))
@@ -74,18 +90,25 @@ def _entries(model: type[BaseModel]) -> st.SearchStrategy[dict[str, Any]]:
     """Any entries a part may have, but for those that exclude each other."""
     needed: dict[str, st.SearchStrategy[Any]] = {}
     maybe: dict[str, st.SearchStrategy[Any]] = {}
+    spreads = not issubclass(model, RowPart) or model.single
     for name, info in model.model_fields.items():
-        (needed if info.is_required() else maybe)[name] = _entry(info.annotation, info.metadata)
+        entry = _entry(info.annotation, info.metadata, spreads=spreads)
+        (needed if info.is_required() else maybe)[name] = entry
+    if model is Visit:  # a few of its many kinds of reading at a time
+        some = st.lists(st.sampled_from(sorted(maybe)), max_size=3, unique=True)
+        return some.flatmap(lambda names: st.fixed_dictionaries({name: maybe[name] for name in names}))
     return st.fixed_dictionaries(needed, optional=maybe).map(lambda entries: _possible(model, entries))
 
 
-def _entry(annotation: Any, metadata: list[Any]) -> st.SearchStrategy[Any]:
+def _entry(annotation: Any, metadata: list[Any], *, spreads: bool = True) -> st.SearchStrategy[Any]:
     """What one entry may be, from how its field is marked."""
     marks = [*metadata, *getattr(annotation, "__metadata__", ())]
     inner = [a for a in get_args(annotation) if a is not type(None)]
     for mark in marks:
         if isinstance(mark, Quantity):
-            return _readings(mark)
+            return _readings(mark, spreads=spreads)
+        if type(mark) in NAMED:
+            return st.sampled_from(NAMED[type(mark)](mark))
         if isinstance(mark, Choice):
             return st.sampled_from(_texts(annotation))
     if annotation == Route.model_fields["rows"].annotation:
@@ -93,10 +116,11 @@ def _entry(annotation: Any, metadata: list[Any]) -> st.SearchStrategy[Any]:
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return _entries(annotation)
     if get_args(annotation)[1:] == (...,):
-        return st.lists(_entries(inner[0]), max_size=3)
+        least = max((getattr(mark, "min_length", 0) or 0 for mark in marks), default=0)
+        return st.lists(_entry(inner[0], [], spreads=False), min_size=least, max_size=3)
     if annotation in (bool, int, str):
         return {bool: st.booleans(), int: st.integers(1, 20), str: WORDS}[annotation]
-    return _entry(inner[0], marks) if inner and inner != [1] else st.just(1)
+    return _entry(inner[0], marks, spreads=spreads) if inner and inner != [1] else st.just(1)
 
 
 def _texts(annotation: Any) -> list[str]:
@@ -136,6 +160,12 @@ def _possible(model: type[BaseModel], entries: dict[str, Any]) -> dict[str, Any]
         entries.setdefault("unit", "ft")
     if model is Site and entries.get("drive_pipe_support", {}).get("held"):
         entries.get("ram", {}).pop("mount", None)
+    if "contractions" in entries:
+        entries["contractions"] %= 3
+    if model is HandLevelRun:
+        out = ("out",) if entries.get("steps") else ("steps", "last_reading")
+        if not entries.get("steps"):
+            entries["out"] = entries.get("out") or [["", "12 m"], ["1.2 m"]]
     if model is AirVessel:
         out = ("precharge",) if entries.get("kind") == "plain" else ()
         if "volume" in entries or ("height" in entries) != ("diameter" in entries):

@@ -15,6 +15,7 @@ from ramwright.site.intake_models import Intake, Profiles
 from ramwright.site.line_models import DrivePipeSupport, DriveTank, Pieces, Tank
 from ramwright.site.parts import InputNote, Part
 from ramwright.site.ram_models import AirVessel, Ram
+from ramwright.site.visit_models import Stages, Visits, Walk
 
 SCHEMA_VERSION: Final = 1
 
@@ -79,6 +80,11 @@ class Site(Part):
     delivery_line: Pieces = Field((), description="From the ram up to the tank, piece by piece.")
     tank: Tank | None = None
     profiles: Profiles | None = None
+    visit: Visits = Field((), description="A day's readings, kept as they were written.")
+    stage: Stages = Field(
+        (), description="Water levels at one stage of the creek, over the waste-valve seat."
+    )
+    walk: Walk | None = None
     _notes_on_input: tuple[InputNote, ...] = PrivateAttr(())
     _folder: str | None = PrivateAttr(None)
 

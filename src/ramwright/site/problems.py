@@ -32,6 +32,12 @@ _CODES: Final = {
     "missing": "entry_missing",
 }
 
+_ROW_CODES: Final = {
+    "too_long": "too_many_rows",
+    "too_short": "too_few_rows",
+    "tuple_type": "wrong_type_rows",
+}
+
 
 class SheetErrors(InputError):  # noqa: N818  # many errors in one
     """Everything found wrong in one sheet: ``errors`` by line, ``count`` of all (some may not be listed)."""
@@ -87,6 +93,10 @@ def _error(one: ErrorDetails, ours: Ours) -> InputError:
         return InputError("count_out_of_range", **at, low=low, high=high)
     if kind == "string_too_long":
         return InputError("text_too_long", **at, most=details.get("max_length", 0))
+    if kind in _ROW_CODES and path[0] in ("visit", "stage", "walk"):
+        at["value"] = None
+        most, least = details.get("max_length", 0), details.get("min_length", 0)
+        return InputError(_ROW_CODES[kind], **at, most=most, least=least)
     if kind in ("too_long", "tuple_type") and path[-1] == "rows":
         at["value"] = None
         return InputError("profile_too_long" if kind == "too_long" else "profile_rows", **at, most=MOST_ROWS)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from typing import Any, Final
+from typing import Any, Final, Self
 
 from ramwright.errors import InputError
 from ramwright.site.lines import Lines, locate
@@ -23,6 +23,24 @@ _INCH_MARK: Final = re.compile(r"^\s*[^=#\"']+=\s*\"(?P<value>[^\"]*\d)\s*\"\s*[
 _CURLY: Final = re.compile(r"[“”„«»‘]")
 _DUPLICATE: Final = ("Cannot overwrite", "Cannot declare", "Duplicate inline")
 _LONGEST_LINE: Final = 80
+
+
+class TypedNumber(float):
+    """A number that remembers how it was typed: 1.420 was read to the millimetre."""
+
+    def __new__(cls, text: str) -> Self:
+        """The number in ``text``, as TOML writes it."""
+        number = super().__new__(cls, text)
+        number.text = text.replace("_", "")
+        return number
+
+    text: str
+
+    def __repr__(self) -> str:
+        """As typed."""
+        return self.text
+
+    __str__ = __repr__
 
 
 def decode(data: bytes, *, sheet: str) -> str:
@@ -52,7 +70,7 @@ def entries(text: str, *, sheet: str) -> tuple[dict[str, Any], Lines]:
         raise InputError("sheet_empty", sheet=sheet)
     lines = locate(text)
     try:
-        return tomllib.loads(text), lines
+        return tomllib.loads(text, parse_float=TypedNumber), lines
     except tomllib.TOMLDecodeError as error:
         raise _explain(str(error), text, lines) from None
     except (RecursionError, ValueError, OverflowError):

@@ -14,6 +14,7 @@ from typing import Final
 from ramwright.errors import InputError
 from ramwright.site.lines import Lines, Path
 from ramwright.site.parts import InputNote
+from ramwright.site.visit_words import SHORT, VISIT_LISTS, VISIT_WORDS
 
 # Section ("" is the sheet itself) -> our word -> other words.
 _OTHERS: Final[dict[str, dict[str, str]]] = {
@@ -25,6 +26,8 @@ _OTHERS: Final[dict[str, dict[str, str]]] = {
         "drive_tank": "standpipe stand_pipe header header_tank feed_tank head_tank",
         "air_vessel": "air_chamber pressure_chamber pressure_vessel air_dome dome",
         "tank": "storage_tank delivery_tank header_cistern cistern",
+        "visit": "visits field_day",
+        "stage": "stages water_levels",
     },
     "facts": {
         "fall": "head drive_head driving_head working_fall working_head supply_head",
@@ -45,6 +48,7 @@ _OTHERS: Final[dict[str, dict[str, str]]] = {
         "delivery_line": "delivery_pipe delivery_main discharge_pipe discharge_line rising_main rising_pipe",
     },
     "ram.waste_valve": {"stroke": "travel", "moving_mass": "mass"},
+    **VISIT_WORDS,
 }
 SYNONYMS: Final[dict[str, dict[str, str]]] = {
     section: {other: ours for ours, others in words.items() for other in others.split()}
@@ -53,7 +57,13 @@ SYNONYMS: Final[dict[str, dict[str, str]]] = {
 """Section -> other word -> our word."""
 # Some handbooks mean the line that fills the drive tank: worth a note of its own.
 _DOUBTFUL: Final = {"supply_pipe": "note_supply_pipe", "head": "note_head"}
-_LISTS: Final = ("supply_line", "drive_pipe", "delivery_line")
+_LISTS: Final = ("supply_line", "drive_pipe", "delivery_line", *VISIT_LISTS)
+# Section and the word it was called by -> an entry the word itself says.
+_IMPLIED: Final = {
+    ("drive_tank", "standpipe"): ("kind", "standpipe"),
+    ("drive_tank", "stand_pipe"): ("kind", "standpipe"),
+    ("visit.hand_level", "eye_height"): ("instrument", "eye height"),
+}
 
 
 class Ours:
@@ -86,21 +96,15 @@ class Ours:
                     InputError("said_twice", field=dotted(here), value=typed, line=line, other=first)
                 )
                 continue
-            if plain in others:
+            if plain in others and plain not in SHORT:
                 code = _DOUBTFUL.get(plain, "note_other_word")
                 self.notes.append(InputNote(code, field=dotted(here), value=typed, line=line, ours=ours))
             self._written[here] = there
             inside = f"{section}.{ours}" if section else ours
             found[ours] = self._value(value, there, here, inside)
-            if ours == "drive_tank" and plain in ("standpipe", "stand_pipe"):
-                self._is_standpipe(found[ours])
+            if (inside, plain) in _IMPLIED:
+                _imply(found[ours], *_IMPLIED[inside, plain])
         return found
-
-    @staticmethod
-    def _is_standpipe(entries: object) -> None:
-        """``[standpipe]`` says which kind of drive tank it is."""
-        if isinstance(entries, dict):
-            entries.setdefault("kind", "standpipe")
 
     def _value(self, value: object, was: Path, now: Path, section: str) -> object:
         if isinstance(value, dict) and section in _LISTS:  # one piece, written [drive_pipe]
@@ -117,6 +121,13 @@ class Ours:
         if isinstance(item, dict):
             return self._table(item, (*was, index), (*now, index), section)
         return item
+
+
+def _imply(entries: object, entry: str, value: str) -> None:
+    """``[standpipe]`` says which kind of drive tank it is."""
+    for one in entries if isinstance(entries, list) else [entries]:
+        if isinstance(one, dict):
+            one.setdefault(entry, value)
 
 
 def spelt(name: str) -> str:

@@ -8,6 +8,7 @@ from typing import Final
 from pydantic import BaseModel
 
 from ramwright.quantities import Reading
+from ramwright.site.booked import RowPart
 from ramwright.site.models import Site
 
 _SHORT: Final = {"\b": "\\b", "\t": "\\t", "\n": "\\n", "\f": "\\f", "\r": "\\r", '"': '\\"', "\\": "\\\\"}
@@ -29,6 +30,8 @@ def _section(part: BaseModel, name: str, rows: list[str]) -> None:
         path = f"{name}.{entry}" if name else entry
         if isinstance(value, BaseModel):
             inside.append((path, value, f"[{path}]"))
+        elif isinstance(value, tuple) and value and isinstance(value[0], Reading | RowPart):
+            rows.extend(_listed(entry, value))
         elif isinstance(value, tuple):
             inside.extend((path, piece, f"[[{path}]]") for piece in value if isinstance(piece, BaseModel))
             listed = [f"  [{', '.join(map(_value, row))}]," for row in value if isinstance(row, tuple)]
@@ -38,6 +41,24 @@ def _section(part: BaseModel, name: str, rows: list[str]) -> None:
     for path, piece, header in inside:
         rows.extend(["", header])
         _section(piece, path, rows)
+
+
+def _listed(entry: str, values: tuple[Reading | RowPart, ...]) -> list[str]:
+    """Repeats of a reading on one line, rows of a book each on its own."""
+    lines: list[str] = []
+    for value in values:
+        if isinstance(value, Reading):
+            return [f"{entry} = [{', '.join(map(_value, values))}]"]
+        cells = [getattr(value, column) for column in type(value).model_fields]
+        while cells and cells[-1] is None:
+            cells.pop()
+        lines.append(f"  [{', '.join(map(_cell, cells))}],")
+    return [f"{entry} = [", *lines, "]"]
+
+
+def _cell(value: object) -> str:
+    """One column of a row, empty where nothing was read."""
+    return '""' if value is None else _value(value)
 
 
 def _value(value: object) -> str:

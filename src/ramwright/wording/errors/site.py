@@ -146,6 +146,40 @@ SENTENCES: Final[dict[str, tuple[str, str]]] = {
         'the ram is said to be held so that it cannot move, and to be mounted as "{value}"',
         "keep the one that is true: held = true, or the mount",
     ),
+    "unit_unsaid": (
+        "nothing says which unit {value} is in",
+        'write {entry} = "{metric}" (or "{us}") once above the readings, or the unit with each',
+    ),
+    "unit_unusable": (
+        '"{value}" is not a unit of {wanted}',
+        'write one such as "{metric}" or "{us}"',
+    ),
+    "spread_in_row": (
+        'a ± has no place in a row or a list of repeats: "{value}"',
+        "write spread = once for all of them, or leave it to the table of instruments",
+    ),
+    "row_too_long": (
+        "this row has more than its {most} columns",
+        "they are, in this order: {columns}; write \"\" for one that was not read",
+    ),
+    "row_expected": ("this is not a row", "write a list, in this order: {columns}"),
+    "too_many_rows": ("there are more than {most} of these", "make two of it, each with a heading of its own"),
+    "too_few_rows": ("there are fewer than {least} of these", "add the others, or take the whole out"),
+    "wrong_type_rows": (
+        "this is a row of several, not a single entry",
+        "write a list in square brackets, or a heading in double square brackets for each",
+    ),
+    "stand_unknown": (
+        'at the {place} nothing is called "{stand}"',
+        "say what was stood on there: {known}",
+    ),
+    "dam_elsewhere": (
+        '"{value}" notes the intake dam where no water at the intake was read',
+        'note it as "intake, water, dam in", or once for the visit: intake_dam = "in"',
+    ),
+    "not_listed": ('"{value}" is not in the table', "write one of the words there, such as: {closest}"),
+    "instrument_unfit": ('"{value}" cannot have taken these readings', "write one of: {fit}"),
+    "date_unclear": ("this is not a date", 'write year, month and day: "2024-09-14"'),
     "facts_missing": (
         "these have not been measured yet: {missing}",
         "measure them and write them in the section [facts]",
