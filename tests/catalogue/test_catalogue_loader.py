@@ -107,8 +107,9 @@ def test_units_agree_with_a_general_library(name: str) -> None:
         "mm_s": "mm/s", "ft_s": "foot/s", "m3_s": "m^3/s", "m2": "m^2", "m3": "m^3", "n": "newton",
         "n_m": "newton/m", "f": "degF", "in": "inch", "pa": "pascal", "kpa": "kPa", "mpa": "MPa",
         "per_m": "1/m", "gpa": "GPa", "deg": "degree", "pct": "percent", "min": "minute",
+        "us_cm": "microsiemens/centimeter",
     }  # fmt: skip
-    si = {"c": "degC", "rad": "radian", "1": "", "n": "newton", "n_m": "newton/m"}
+    si = {"c": "degC", "rad": "radian", "1": "", "n": "newton", "n_m": "newton/m", "s_m": "siemens/m"}
     target = si.get(UNITS[name].si, written.get(UNITS[name].si, UNITS[name].si))
     expected = LIBRARY.Quantity(3.7, written.get(name, name)).to(target).magnitude
     assert UNITS[name].to_si(3.7) == pytest.approx(expected, rel=1e-12)

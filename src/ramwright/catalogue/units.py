@@ -81,6 +81,7 @@ UNITS: Final[dict[str, Unit]] = {
     "m_sqrt_m": Unit("m_sqrt_m"),
     # Salt tracer: mg of salt a litre for each microsiemens a centimetre; left as the field uses it.
     "mg_l_per_us_cm": Unit("mg_l_per_us_cm"),
+    "us_cm": Unit("s_m", 1, 1e4),
     "pct": Unit("1", 1, 100),
     "1": Unit("1"),
 }
