@@ -18,8 +18,8 @@ ROOM = Path(ramwright.ram.__file__).parent
 HASH = "import sys; sys.path.insert(0, sys.argv[1]); import compiled; print(compiled.source_hash())"
 WORKS = (
     "from ramwright.ram.compiled import CACHE_FOLDER, CACHE_PROBLEM\n"
-    "from ramwright.ram.body import body_head\n"
-    "print(CACHE_FOLDER, '|', CACHE_PROBLEM, '|', body_head(1.0, 0.5, 0.0, 0.0, 1.0, 1e9))\n"
+    "from ramwright.ram.pipe import joint\n"
+    "print(CACHE_FOLDER, '|', CACHE_PROBLEM, '|', joint(1.0, 3.0, 1.0, 1.0))\n"
 )
 PR_CAPBSET_DROP, CAP_DAC_OVERRIDE, CAP_DAC_READ_SEARCH = 24, 1, 2
 
@@ -62,8 +62,8 @@ def test_the_hash_follows_every_file_of_the_room(tmp_path: Path) -> None:
 def test_a_folder_that_cannot_be_written_is_done_without(tmp_path: Path) -> None:
     locked = tmp_path / "locked"
     locked.mkdir(mode=0o555)
-    folder_name, problem, head = _run(WORKS, cache=locked / "inner", bound=True).split(" | ")
+    folder_name, problem, parcels = _run(WORKS, cache=locked / "inner", bound=True).split(" | ")
     assert folder_name == "None"
     assert "ermission" in problem
-    assert abs(float(head) - 2.0) <= 1e-12  # 1.0 - 0.5 H = 0 with both valves shut
+    assert parcels.strip() == "(1.0, 3.0)"  # two equal pipes: both waves pass unchanged
     assert list(locked.iterdir()) == []

@@ -9,14 +9,17 @@ import hashlib
 import json
 import math
 from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from ram_fuzz import POCKETS, drawn, faults, ram
+from ram_cases import steel
+from ram_fuzz import drawn, faults, ram
 
-from ramwright.ram import RamSystem
+from ramwright.errors import RamwrightError
+from ramwright.ram import AirVessel, RamSystem, run_one
 from ramwright.ram.compiled import source_hash
 
 pytestmark = pytest.mark.engine
@@ -25,9 +28,18 @@ MANY = 100_000
 OUTPUT = Path(__file__).parents[2] / "proofs" / "engine_fuzz.json"
 
 
+#: The one fault known today: small air vessels and light lines swing out of bounds within a time step, and
+#: the state ends as no number. It is told as an error, never as an outcome.
+KNOWN = "peak nan"
+
+
+def _new(wrong: list[str]) -> list[str]:
+    return [line for line in wrong if not line.endswith(KNOWN)]
+
+
 def test_some_hundred_drawn_rams() -> None:
-    wrong, outcomes = faults(drawn(SEED, 0, 600, pockets=False))
-    assert wrong == []
+    wrong, outcomes = faults(drawn(SEED, 0, 600, pockets=True))
+    assert _new(wrong) == []
     assert len(outcomes) >= 4
 
 
@@ -37,25 +49,24 @@ def test_rams_hypothesis_thinks_of(data: st.DataObject, switches: int) -> None:
     def draw(low: float, high: float) -> float:
         return math.exp(data.draw(st.floats(math.log(low), math.log(high))))
 
-    wrong, _ = faults([ram(draw, switches & ~POCKETS)])
-    assert wrong == []
+    assert _new(faults([ram(draw, switches)])[0]) == []
 
 
-@pytest.mark.xfail(
-    strict=True, raises=ZeroDivisionError, reason="an air pocket shrinks to nothing: divides by 0"
-)
-def test_an_air_pocket_does_not_end_the_run() -> None:
-    faults(drawn(SEED, 258, 1, pockets=True))
+@pytest.mark.xfail(strict=True, reason="the known fault; about one drawn ram in thirteen")
+def test_no_drawn_ram_ends_as_no_number() -> None:
+    assert faults(drawn(SEED, 0, 600, pockets=False))[0] == []
 
 
-@pytest.mark.xfail(strict=True, reason="the state turns NaN and the run is told as hanging shut")
-def test_a_state_that_is_no_number_is_told() -> None:
-    assert faults(drawn(SEED, 1901, 1, pockets=False))[0] == []
+@pytest.mark.xfail(strict=True, raises=RamwrightError, reason="the known fault, in a ram anyone may have")
+def test_a_waterlogged_air_vessel_can_be_run() -> None:
+    """Ten millilitres of air left in the vessel of an ordinary ram; the same on finer grids."""
+    run_one(replace(steel(), air_vessel=AirVessel(air_m3=1e-5)))
 
 
-@pytest.mark.xfail(strict=True, reason="a leaking delivery valve on a ram that hangs shut: 1 mL goes missing")
-def test_water_of_a_leaking_delivery_valve_is_accounted_for() -> None:
-    assert faults(drawn(SEED, 2301, 1, pockets=False))[0] == []
+@pytest.mark.parametrize(("number", "pockets"), [(258, True), (1901, False), (2301, False)])
+def test_faults_the_long_run_found_do_not_come_back(number: int, pockets: bool) -> None:
+    """An air pocket that shrank to nothing; a state told as hanging shut; water through a leaking valve."""
+    assert _new(faults(drawn(SEED, number, 1, pockets=pockets))[0]) == []
 
 
 def _tried(rams: list[RamSystem], first: int) -> tuple[list[str], Counter[str]]:
@@ -76,9 +87,7 @@ def _tried(rams: list[RamSystem], first: int) -> tuple[list[str], Counter[str]]:
 
 
 @pytest.mark.prove
-@pytest.mark.xfail(
-    strict=True, reason="see the three tests above; the faults found stand in proofs/engine_fuzz.json"
-)
+@pytest.mark.xfail(strict=True, reason="the known fault; how often stands in proofs/engine_fuzz.json")
 def test_a_hundred_thousand_drawn_rams() -> None:
     wrong: list[str] = []
     outcomes: Counter[str] = Counter()
