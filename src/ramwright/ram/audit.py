@@ -84,8 +84,8 @@ def open_audit(p: Record, s: Record, a: Record, trains: Array, memory: Array, ag
 
 
 @kernel
-def add_work(p: Record, s: Record, a: Record, into: float, vessel_head: float) -> None:
-    """Add one finished step; ``into`` is the line flow and ``vessel_head`` the head as the step began."""
+def add_work(p: Record, s: Record, a: Record, vessel_head: float) -> None:
+    """Add one finished step; ``vessel_head`` is the air vessel's as the step began."""
     dt = s.dt
     a.supplied += s.level * s.inlet * dt
     a.entrance += (s.level - s.inlet_head) * s.inlet * dt
@@ -93,13 +93,13 @@ def add_work(p: Record, s: Record, a: Record, into: float, vessel_head: float) -
     a.wall += s.wall_work
     a.waste += s.waste_work
     a.delivery_valve += s.delivery_work - vessel_head * s.delivery * dt
-    flow = 0.5 * (into + s.line_flow)
+    flow = 0.5 * (s.line_out + s.line_flow)
     a.lift += p.lift * flow * dt
     a.line_friction += line_loss(p, flow) * flow * dt
     a.mount += s.mount_work
     a.cavity += s.cavity_work
     a.water_in += s.inlet * dt
-    a.water_out += (s.waste + into) * dt
+    a.water_out += (s.waste + s.line_out) * dt
 
 
 @kernel

@@ -25,7 +25,7 @@ def forward(
     Solves ``p - s H = cw sqrt(H - ht) + q`` with ``H = hv + stiff q + (q/cv)^2`` where q is above 0;
     below ``ht`` the waste valve passes water inwards. ``s`` > 0, ``hv`` > ``ht``; ``stiff`` is how far
     the air vessel's head is pushed up by the step's own delivery. Quadratics where one valve passes,
-    Newton from above (at most eight steps, monotone) where both do.
+    Newton, kept at z = 0 or more (at most twelve steps), where both do.
     """
     c = p - s * ht
     if c <= 0.0:
@@ -44,13 +44,12 @@ def forward(
     brake = cv + s * push
     z = 2.0 * least / (brake + (brake * brake + 4.0 * s * least) ** 0.5)
     if cw > 0.0:
-        for _ in range(8):
+        for _ in range(12):
             root = ((z + push) * z + gap) ** 0.5
             miss = z * (s * z + brake) + cw * root - over
-            z -= miss / (2.0 * s * z + brake + 0.5 * cw * (2.0 * z + push) / root)
+            z = max(z - miss / (2.0 * s * z + brake + 0.5 * cw * (2.0 * z + push) / root), 0.0)
             if abs(miss) <= 1e-13 * over:
                 break
-        z = max(z, 0.0)
     return hv + (z + push) * z, cv * z
 
 
@@ -168,31 +167,33 @@ def solve_body(
     offer = arrive / b - e0 - s.cavity / dt
     free = p.tailwater == 0.0 and (s.opening > 0.0 or p.snifter_air > 0.0)
     broken = 0.0 if free else p.vapour
+    # A waterlogged air vessel can be pulled below the outlet by its line; here it then stands just above.
+    against = max(s.vessel_head, p.tailwater + 0.01)
     stiff = vessel_push(p, s, b, dt)
-    spare = offer - conduct * broken + back * (s.vessel_head - broken) ** 0.5
+    spare = offer - conduct * broken + back * (against - broken) ** 0.5
     if not free:
         spare += cw * max(p.tailwater - broken, 0.0) ** 0.5
     if spare < 0.0:
         head = broken
         if free and s.opening == 0.0:
             head = max(snifted_head(spare, conduct, p.snifter_air), p.vapour)
-        cavity = -dt * (offer - conduct * head + back * (s.vessel_head - head) ** 0.5)
+        cavity = -dt * (offer - conduct * head + back * (against - head) ** 0.5)
         waste = 0.0
         if not free:
             waste = -cw * max(p.tailwater - broken, 0.0) ** 0.5
             cavity += dt * waste
-        delivery = -back * (s.vessel_head - head) ** 0.5
+        delivery = -back * (against - head) ** 0.5
     else:
         cavity = 0.0
-        head, delivery = forward(offer, conduct, cw, p.tailwater, p.delivery_flow, s.vessel_head, stiff)
-        if back > 0.0 and head < s.vessel_head:
-            head, delivery = backward(offer, conduct, cw, p.tailwater, back, s.vessel_head, stiff)
+        head, delivery = forward(offer, conduct, cw, p.tailwater, p.delivery_flow, against, stiff)
+        if back > 0.0 and head < against:
+            head, delivery = backward(offer, conduct, cw, p.tailwater, back, against, stiff)
         for _ in range(4):
             # A squeeze this large is stiffer than its beginning: again, with the secant.
             if delivery * dt <= 0.2 * s.air:
                 break
             stiff = squeezed_push(p, s, min(delivery * dt / s.air, 0.9), dt)
-            head, delivery = forward(offer, conduct, cw, p.tailwater, p.delivery_flow, s.vessel_head, stiff)
+            head, delivery = forward(offer, conduct, cw, p.tailwater, p.delivery_flow, against, stiff)
         if delivery * dt > 0.9 * s.air:
             delivery = 0.9 * s.air / dt
         over = head - p.tailwater

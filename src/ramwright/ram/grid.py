@@ -16,7 +16,7 @@ from ramwright.ram.unsteady import two_exponentials
 
 #: Longest a run may take: beats, and steps per beat allowed for on average.
 MAX_BEATS = 64
-_STEPS_IN_ALL = 400_000
+_STEPS_A_CELL, _SOLVES_A_CELL = 15_000, 60_000
 _FAR = 1e12
 
 
@@ -155,7 +155,9 @@ def to_row(system: RamSystem, grid: Grid, row: Record, *, audit: bool = False) -
     row["body_compliance"] = system.body_compliance_m2
     row["first_delivery"] = 0.7 * estimate.delivery
     row["closing_flow"] = estimate.closing_velocity * system.drive_pipe[-1].area
-    row["max_steps"], row["max_beats"], row["tolerance"] = _STEPS_IN_ALL, MAX_BEATS, 0.002
+    cells = sum(cut.cells)
+    row["max_steps"], row["max_solves"] = _STEPS_A_CELL * cells, _SOLVES_A_CELL * cells
+    row["max_beats"], row["tolerance"] = MAX_BEATS, 0.002
     row["least_opening"], row["audit"] = 0.5, int(audit)
     row["look"] = max(0.25 * estimate.column_time, 2.0 * round_trip)
     row["patience"] = max(24.0 * round_trip, 0.5)

@@ -3,7 +3,7 @@
 Contract of ``run_ram``:
 
 1. All numbers are finite, SI, heads above the waste-valve seat (``ram.grid`` sees to it).
-2. At most ``max_steps`` steps are taken, whatever the input.
+2. At most ``max_steps`` steps and about ``max_solves`` solutions of the body are taken, whatever the input.
 3. The outcome is one of ``layout.OUTCOMES``; flows are means over whole settled beats.
 4. Means of a run that does not settle are over its last beats, with their bounds.
 5. Nothing is shared between runs: they may go in any order and side by side, with equal results.
@@ -194,8 +194,8 @@ def run_ram(p: Record, r: Record, trace: Array, envelope: Array) -> None:
     r.settled = 0
     steps = 0
     rows = len(trace)
-    while steps < p.max_steps:
-        into, vessel_head = s.line_flow, s.vessel_head
+    while steps < p.max_steps and s.solves < p.max_solves:
+        vessel_head = s.vessel_head
         age = step(p, s, trains, memory, age)
         steps += 1
         add_step(p, s, b)
@@ -206,7 +206,7 @@ def run_ram(p: Record, r: Record, trace: Array, envelope: Array) -> None:
             if phase != _WARMING:
                 widen_envelope(p, trains, age, envelope)
         if p.audit == 1 and phase != _WARMING:
-            add_work(p, s, r.audit, into, vessel_head)
+            add_work(p, s, r.audit, vessel_head)
         if s.shut_event == 0:
             if steps & 7 == 0:
                 if not np.isfinite(s.head + s.vessel_head):

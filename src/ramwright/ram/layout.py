@@ -39,8 +39,8 @@ SYSTEM = np.dtype(
         ("lift", _f), ("inertia", _f), ("r1", _f), ("r2", _f),
         ("held", _i), ("mount_mass", _f), ("mount_stiffness", _f), ("mount_damping", _f), ("end_area", _f),
         ("body_compliance", _f), ("first_delivery", _f), ("closing_flow", _f),
-        ("max_steps", _i), ("max_beats", _i), ("tolerance", _f), ("least_opening", _f), ("audit", _i),
-        ("look", _f), ("patience", _f),
+        ("max_steps", _i), ("max_solves", _i), ("max_beats", _i), ("tolerance", _f),
+        ("least_opening", _f), ("audit", _i), ("look", _f), ("patience", _f),
     ]
 )  # fmt: skip
 
@@ -48,7 +48,7 @@ SYSTEM = np.dtype(
 STATE = np.dtype(
     [
         ("time", _f), ("opening", _f), ("valve_speed", _f), ("head", _f),
-        ("vessel_head", _f), ("air", _f), ("line_flow", _f), ("level", _f), ("inflow", _f),
+        ("vessel_head", _f), ("air", _f), ("line_flow", _f), ("line_out", _f), ("level", _f), ("inflow", _f),
         ("cavity", _f), ("shift", _f), ("shift_speed", _f), ("ajar", _f), ("breathed", _f), ("drawn", _f),
         ("pocket", _f, (MAX_SEGMENTS,)), ("pocket_head", _f, (MAX_SEGMENTS,)),
         ("drive", _f), ("waste", _f), ("delivery", _f), ("inlet", _f), ("inlet_head", _f),

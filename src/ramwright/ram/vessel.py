@@ -1,7 +1,8 @@
 """Air vessel and delivery line: a gas spring that feeds a rigid column of water.
 
 Gas: ``p V^n`` constant. The step uses ``p1/p0 = (1 + n d/2)/(1 - n d/2)`` with d the relative squeeze,
-which is third-order right and comes back to the same pressure when the water goes out again.
+which is third-order right and comes back to the same pressure when the water goes out again; a squeeze
+beyond a twentieth takes the power itself.
 Column: ``inertia dQ/dt = H_vessel - lift - r1 Q - r2 Q|Q|``, friction taken at the end of the step.
 """
 
@@ -9,6 +10,10 @@ from __future__ import annotations
 
 from ramwright.ram.compiled import kernel
 from ramwright.ram.layout import Record
+
+
+#: Head, m, beyond which nothing is kept count of: no part of a ram would be left.
+_MOST = 1e5
 
 
 @kernel
@@ -20,10 +25,17 @@ def line_loss(p: Record, flow: float) -> float:
 @kernel
 def advance_vessel(p: Record, s: Record, delivery: float) -> None:
     """Move air vessel and delivery line on by one time step with ``delivery`` m3/s coming in."""
-    net = (delivery - s.line_flow) * s.dt
-    squeeze = 0.5 * p.exponent * net / (s.air - 0.5 * net)
-    absolute = (s.vessel_head + p.atmosphere) * (1.0 + squeeze) / (1.0 - squeeze)
-    s.vessel_head = absolute - p.atmosphere
+    # However little air there is, a step leaves a twentieth of it: the line is held back by the rest.
+    s.line_flow = max(s.line_flow, delivery - 0.95 * s.air / s.dt)
+    s.line_out = s.line_flow
+    net = (delivery - s.line_out) * s.dt
+    if abs(net) <= 0.05 * s.air:
+        squeeze = 0.5 * p.exponent * net / (s.air - 0.5 * net)
+        ratio = (1.0 + squeeze) / (1.0 - squeeze)
+    else:
+        ratio = (s.air / (s.air - net)) ** p.exponent
+    absolute = (s.vessel_head + p.atmosphere) * ratio
+    s.vessel_head = min(absolute, _MOST) - p.atmosphere
     s.air -= net
     rate = s.dt / p.inertia
     flow = s.line_flow
