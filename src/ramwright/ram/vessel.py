@@ -11,7 +11,6 @@ from __future__ import annotations
 from ramwright.ram.compiled import kernel
 from ramwright.ram.layout import Record
 
-
 #: Head, m, beyond which nothing is kept count of: no part of a ram would be left.
 _MOST = 1e5
 
