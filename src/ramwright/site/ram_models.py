@@ -37,6 +37,9 @@ class WasteValve(Part):
     spring_preload: Annotated[Reading, Quantity("force", "spring_preload")] | None = Field(
         None, description="Force of its spring with the valve fully open."
     )
+    leak: Annotated[Reading, Quantity("fraction", "leak")] | None = Field(
+        None, description="Area it leaks through when shut, as a share of its port."
+    )
 
 
 class DeliveryValve(Part):
@@ -47,6 +50,9 @@ class DeliveryValve(Part):
     )
     loss: Annotated[Reading, Quantity("number", "loss")] | None = Field(
         None, description="Loss coefficient when open, on the velocity head in its bore."
+    )
+    leak: Annotated[Reading, Quantity("fraction", "leak")] | None = Field(
+        None, description="Area it leaks through when shut, as a share of its passage."
     )
     lag: Annotated[Reading, Quantity("time", "lag")] | None = Field(
         None, description="Time it takes to fall shut after the flow has turned."
