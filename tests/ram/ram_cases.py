@@ -111,7 +111,7 @@ class Stepper:
         self.p: Any = to_rows([system], grid)[0]
         segments, widest = int(self.p["segments"]), int(max(self.p["cells"]))
         self.trains = np.empty((segments, 2, RUNWAY + widest))
-        self.memory = np.zeros((segments, 4, widest))
+        self.memory = np.zeros((segments, 5, widest))
         self.s: Any = np.zeros(1, STATE)[0]
         self.age = 0
         start(self.p, self.s, self.trains, self.memory)

@@ -49,7 +49,7 @@ def stored(p: Record, s: Record, trains: Array, memory: Array, age: int) -> tupl
             down = trains[j, 0, RUNWAY - age + i]
             up = trains[j, 1, age + i]
             squares += down * down + up * up
-            sums += down + up + 2.0 * memory[j, 3, i]
+            sums += down + up + 2.0 * (memory[j, 3, i] - memory[j, 4, i])
         energy += squares * p.dt / (4.0 * p.impedance[j])
         water += sums * p.dt / (2.0 * p.impedance[j])
     for j in range(p.segments - 1):

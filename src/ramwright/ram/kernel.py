@@ -182,7 +182,7 @@ def run_ram(p: Record, r: Record, trace: Array, envelope: Array) -> None:
     for j in range(p.segments):
         widest_pipe = max(widest_pipe, p.cells[j])
     trains = np.empty((p.segments, 2, RUNWAY + widest_pipe))
-    memory = np.zeros((p.segments, 4, widest_pipe))
+    memory = np.zeros((p.segments, 5, widest_pipe))
     s = np.zeros(1, STATE)[0]
     b = np.zeros(1, BEAT)[0]
     history = np.zeros(HISTORY, BEAT)

@@ -29,14 +29,17 @@ def rub(p: Record, j: int, down: Array, up: Array, memory: Array, part: float) -
     ``w (fric1 + fric2 |w|)`` with w = B Q, and unsteady ``slip1 y1 + slip2 y2`` where each y follows the
     changes of w and forgets them exponentially (weighting-function method; Zielke 1968, Vardy & Brown
     2003, in the exponential form of Trikha 1975; from memory). Creep lowers both: the retarded swelling
-    of the wall, one Kelvin-Voigt element, takes ``gain (creep h - s)``. ``memory`` has shape
-    (4, cells): w before, y1, y2, s. ``part`` is the share of a whole step gone by.
+    of the wall, one Kelvin-Voigt element, takes ``gain (creep h - s)``. Vapour keeps the
+    head at or above its own: a cell short of it opens a cavity that has to be filled before the head can
+    rise (discrete vapour cavity, a cell each). ``memory`` has shape (5, cells): w before, y1, y2, s and
+    the cavity, the last two as head. ``part`` is the share of a whole step gone by.
     """
     fric1, fric2 = part * p.fric1[j], part * p.fric2[j]
     slip1, slip2 = part * p.slip1[j], part * p.slip2[j]
     keep1, keep2 = 1.0 - part * (1.0 - p.keep1[j]), 1.0 - part * (1.0 - p.keep2[j])
     creep, gain = p.creep[j], part * p.gain[j]
-    before, y1, y2, swell = memory[0], memory[1], memory[2], memory[3]
+    before, y1, y2, swell, cavity = memory[0], memory[1], memory[2], memory[3], memory[4]
+    vapour = p.vapour
     for i in range(len(down)):
         d = down[i]
         u = up[i]
@@ -48,17 +51,20 @@ def rub(p: Record, j: int, down: Array, up: Array, memory: Array, part: float) -
         y1[i] = a
         y2[i] = c
         lost = w * (fric1 + fric2 * abs(w)) + slip1 * a + slip2 * c
-        more = gain * (creep * 0.5 * (d + u) - swell[i])
+        h = 0.5 * (d + u)
+        more = gain * (creep * h - swell[i])
         swell[i] += more
-        down[i] = d - lost - more
-        up[i] = u + lost - more
+        opened = max(vapour - h + more, -cavity[i])
+        cavity[i] += opened
+        down[i] = d - lost - more + opened
+        up[i] = u + lost - more + opened
 
 
 @kernel
 def rubbing_work(
     p: Record, j: int, down: Array, up: Array, memory: Array, part: float
 ) -> tuple[float, float]:
-    """Energy (m4) that the coming ``rub`` takes out of stretch j: (friction, wall)."""
+    """Energy (m4) that the coming ``rub`` takes out of stretch j: (friction, wall and cavities)."""
     friction = 0.0
     wall = 0.0
     keep1, keep2 = 1.0 - part * (1.0 - p.keep1[j]), 1.0 - part * (1.0 - p.keep2[j])
@@ -68,9 +74,11 @@ def rubbing_work(
         change = w - memory[0, i]
         slip = p.slip1[j] * (keep1 * memory[1, i] + change) + p.slip2[j] * (keep2 * memory[2, i] + change)
         friction += w * (w * (p.fric1[j] + p.fric2[j] * abs(w)) + slip)
-        wall += h * p.gain[j] * (p.creep[j] * h - memory[3, i])
-    share = part * p.dt / p.impedance[j]
-    return friction * share, wall * share
+        more = part * p.gain[j] * (p.creep[j] * h - memory[3, i])
+        opened = max(p.vapour - h + more, -memory[4, i])
+        wall += h * more - (h - more + 0.5 * opened) * opened
+    share = p.dt / p.impedance[j]
+    return friction * part * share, wall * share
 
 
 @kernel

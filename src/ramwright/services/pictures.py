@@ -10,7 +10,7 @@ from ramwright.quantities import System
 from ramwright.ram import Beat
 from ramwright.ram.events import find_events
 from ramwright.services.appraise_sheet import SimulatedBeat
-from ramwright.wording.beat import CAPTION, COLUMNS, EVENTS, LABELS, STANDS
+from ramwright.wording.beat import CAPTION, COLUMNS, EVENTS, LABELS, STAGES, STANDS
 from ramwright.wording.blanks import fill
 from ramwright.wording.translate import translate
 
@@ -41,6 +41,7 @@ def picture_of_beat(
     labels = BeatLabels(
         **{name: translate(words, language) for name, words in LABELS.items()},
         caption=fill(translate(template, language), values, units),
+        stages=tuple(translate(words, language) for words in STAGES),
         events={key: translate(words, language) for key, words in EVENTS.items()},
     )
     return beat_picture(_data(simulated), labels, units=units, theme=theme, width=width)

@@ -5,6 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
+STAGES: Final = (
+    "The water speeds up, out to waste",
+    "The waste valve slams shut",
+    "Water goes into the air vessel",
+    "Recoil: the waste valve falls open",
+)
+"""The beat in four small views."""
+
 EVENTS: Final[dict[str, str]] = {
     "closing": "The water has got fast enough to lift the waste valve: it starts to close.",
     "shut": "The waste valve slams shut; the column of water has nowhere to go and its pressure jumps.",
@@ -23,7 +31,7 @@ LABELS: Final[dict[str, str]] = {
     "head": "Head",
     "flow": "Flow",
     "opening": "Waste-valve opening",
-    "time": "Time",
+    "time": "Time, s",
     "ram_head": "at the ram",
     "vessel_head": "in the air vessel",
     "lift": "lift {value}",
