@@ -26,11 +26,12 @@ FULL: dict[str, Any] = {
             "port_diameter": "50 mm",
             "moving_mass": "900 g ± 20 g",
             "stroke": "14 mm ± 0.5 mm",
+            "leak": "0 %",
         },
-        "delivery_valve": {"bore": "42 mm", "loss": 4},
+        "delivery_valve": {"bore": "42 mm", "loss": 4, "lag": "5 ms ± 1 ms", "leak": "0 %"},
         "snifter": {"fitted": False},
     },
-    "air_vessel": {"kind": "plain", "volume": "8 L"},
+    "air_vessel": {"kind": "bladder", "volume": "8 L", "precharge": "1.2 bar"},
     "delivery_line": [{"pipe": "PE100 SDR 11, 32 mm", "length": "160 m"}],
 }
 """A sheet on which nothing is left to take."""

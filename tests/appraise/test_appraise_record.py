@@ -25,6 +25,13 @@ SHEETS: dict[str, dict[str, Any]] = {
     "bladder": merged(BARE, {"air_vessel": {"kind": "bladder"}}),
     "measured pipe": merged(BARE, {"drive_pipe": [MEASURED], "delivery_line": [MEASURED, MEASURED]}),
     "not held": merged(BARE, {"drive_pipe_support": {"held": False}}),
+    "supply line": merged(
+        BARE,
+        {
+            "supply_line": [MEASURED],
+            "profiles": {"supply_line": {"unit": "m", "rows": [[0, 1.0], [12, 0.0]]}},
+        },
+    ),
     "weighed valve": merged(BARE, {"ram": {"waste_valve": {"moving_mass": "500 g"}}}),
     **{kind: merged(BARE, {"drive_tank": {"kind": kind}}) for kind in ("drum", "bucket", "box", "standpipe")},
 }
@@ -133,7 +140,13 @@ def test_a_sheet_that_says_everything_leaves_nothing_to_take() -> None:
         ("bare", "drive_tank.cover", {"drive_tank": {"cover": "10 cm"}}),
         ("bare", "air_vessel.volume", {"air_vessel": {"volume": "20 L"}}),
         ("bare", "air_vessel.volume", {"air_vessel": {"diameter": "100 mm", "height": "60 cm"}}),
-        ("bare", "air_vessel.air_share", {"ram": {"snifter": {"fitted": False}}}),
+        ("bare", "air_vessel.air_share", {"air_vessel": {"kind": "bladder", "precharge": "1 bar"}}),
+        ("bare", "ram.snifter.diameter", {"ram": {"snifter": {"diameter": "1.9 mm"}}}),
+        ("bare", "ram.delivery_valve.lag", {"ram": {"delivery_valve": {"lag": "9 ms"}}}),
+        ("bare", "ram.delivery_valve.leak", {"ram": {"delivery_valve": {"leak": "1 %"}}}),
+        ("bare", "ram.waste_valve.leak", {"ram": {"waste_valve": {"leak": "1 %"}}}),
+        ("supply line", "intake.cover", {"intake": {"cover": "20 cm"}}),
+        ("supply line", "intake.kind", {"intake": {"kind": "strainer"}}),
         ("bare", "ram.waste_valve.port_diameter", {"ram": {"waste_valve": {"port_diameter": "61 mm"}}}),
         ("bare", "ram.waste_valve.stroke", {"ram": {"waste_valve": {"stroke": "9 mm"}}}),
         ("bare", "ram.delivery_valve.bore", {"ram": {"delivery_valve": {"bore": "30 mm"}}}),

@@ -8,7 +8,7 @@ import tomllib
 from typing import Any
 
 import pytest
-from appraise_sheets import FULL, REFERENCE, merged, sheet
+from appraise_sheets import FULL, REFERENCE, sheet
 
 from ramwright.appraise import builder, install, middle
 from ramwright.ram import RamSystem
@@ -30,6 +30,9 @@ def translated(site: Site) -> RamSystem:
 
 def system(**changes: Any) -> RamSystem:
     return translated(sheet(**changes))
+
+
+PLAIN: dict[str, Any] = {"kind": "plain", "precharge": None}
 
 
 def valve(**changes: Any) -> dict[str, Any]:
@@ -136,11 +139,11 @@ def test_fittings_of_the_drive_pipe_stay_with_their_piece() -> None:
 
 def test_air_of_a_plain_vessel_without_snifter_is_squeezed() -> None:
     """Boyle: 8 L at one atmosphere, squeezed under a lift of 20 m."""
-    assert abs(system().air_vessel.air_m3 / (8e-3 * AIR_20 / (AIR_20 + 20.0)) - 1.0) < 1e-3
+    assert abs(system(air_vessel=PLAIN).air_vessel.air_m3 / (8e-3 * AIR_20 / (AIR_20 + 20.0)) - 1.0) < 1e-3
 
 
 def test_a_snifter_keeps_the_usual_share_of_air() -> None:
-    site = sheet(ram={"snifter": {"fitted": True}})
+    site = sheet(ram={"snifter": {"fitted": True}}, air_vessel=PLAIN)
     share = {a.field: a.value for a in install(site).assumptions}["air_vessel.air_share"]
     assert abs(translated(site).air_vessel.air_m3 - 8e-3 * share) < 1e-12
 
@@ -157,7 +160,9 @@ def test_a_bladder_charged_above_the_line_stays_full_of_air() -> None:
 
 
 def test_air_vessel_by_its_measures() -> None:
-    found = system(air_vessel={"volume": None, "diameter": "100 mm", "height": "0.6 m"}).air_vessel.air_m3
+    found = system(
+        air_vessel=PLAIN | {"volume": None, "diameter": "100 mm", "height": "0.6 m"}
+    ).air_vessel.air_m3
     by_hand = math.pi * 0.1**2 / 4.0 * 0.6 * AIR_20 / (AIR_20 + 20.0)
     assert abs(found / by_hand - 1.0) < 1e-3
 
@@ -253,7 +258,7 @@ def test_a_lift_drawn_below_the_fall_stays_just_above_it() -> None:
 
 def test_what_is_typed_is_what_the_engine_gets() -> None:
     """Every number of a full sheet, found again in the engine's system."""
-    found = translated(site_from_entries(merged(FULL, {"air_vessel": {"kind": "bladder"}})))
+    found = translated(site_from_entries(FULL))
     assert (found.waste_valve.port_diameter_m, found.waste_valve.stroke_m) == (0.050, 0.014)
     assert (found.delivery_valve.bore_m, found.delivery_valve.loss) == (0.042, 4.0)
     assert (found.drive_tank.area_m2, found.drive_tank.cover_m) == (0.25, 0.40)

@@ -63,7 +63,7 @@ BAD: dict[str, tuple[bytes, str]] = {
     ),
     "unknown pipe": (
         changed("PVC schedule 40, 3/4 in", "mithril schedule 40, 3/4 in"),
-        line_of('pipe = "PVC') + r"delivery_line\[0\]\.pipe: .*mithril",
+        line_of('pipe = "PVC schedule 40, 3/4 in') + r"delivery_line\[0\]\.pipe: .*mithril",
     ),
     "no drive pipe": (
         changed("[[drive_pipe]]", "[[delivery_line]]"),

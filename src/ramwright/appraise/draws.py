@@ -10,7 +10,10 @@ from ramwright.appraise.system import Draw
 from ramwright.quantities import Estimate
 
 SEED = 20_240_613
-_FIELDS = ("fall", "lift", "source_flow", "stroke", "weight", "force_factor", "port_loss", "curtain_loss")
+_FIELDS = (
+    "fall", "lift", "source_flow", "stroke", "weight", "force_factor", "port_loss", "curtain_loss",
+    "delivery_lag",
+)  # fmt: skip
 #: A draw further out than this many standard deviations is pulled in: no negative falls or strokes.
 _REACH = 3.0
 _LEAST_SHARE = 0.05
@@ -36,6 +39,7 @@ def make_draws(installation: Installation, count: int, seed: int = SEED) -> tupl
         v.force_factor,
         v.port_loss,
         v.curtain_loss,
+        installation.delivery_lag,
     )
     normals = np.random.Generator(np.random.PCG64(seed)).standard_normal((count, len(_FIELDS)))
     columns = [_values(e, normals[:, k]) for k, e in enumerate(estimates)]

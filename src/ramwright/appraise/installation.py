@@ -9,13 +9,16 @@ import math
 from dataclasses import dataclass
 
 from ramwright.appraise.assume import Assumption, Ledger, in_kelvin, nearest_shop_ram, spread_of, taken
+from ramwright.appraise.laid import along
+from ramwright.appraise.ram_parts import delivery_check, mounting, snifter
 from ramwright.appraise.stretches import Stretch, stretches
+from ramwright.appraise.supply import SupplyLine, brought, supply_line
 from ramwright.appraise.valve import ValveNumbers, valve_numbers
-from ramwright.catalogue import ShopRam, fitting_loss, mount, valve_coefficient
+from ramwright.catalogue import ShopRam, fitting_loss, valve_coefficient
 from ramwright.errors import InputError
 from ramwright.hydraulics.water import Water, water_at
 from ramwright.quantities import Estimate
-from ramwright.ram import Mount
+from ramwright.ram import Mount, Snifter
 from ramwright.site import Site, facts_complete
 
 _KELVIN = 273.15
@@ -32,8 +35,10 @@ _ENTRANCES = {
 class Installation:
     """Everything the engine and the verdicts need, SI; heads in metres of water.
 
-    ``source_flow`` is what the creek gives, ``residual_flow`` what must stay in it; ``usable_flow`` is
-    the difference. ``air_m3`` is the air in the air vessel at working pressure.
+    Flows stay apart: ``source_flow`` is what the creek gives, ``residual_flow`` what must stay in it,
+    ``usable_flow`` the difference, ``reaching_flow`` what of that the supply line brings; what the ram
+    drinks and delivers is predicted. ``rams`` are alike, each with a drive pipe of its own. ``air_m3`` is
+    the air in the air vessel at working pressure; ``pockets`` air in the drive pipe (m3) and where (m).
     """
 
     fall: Estimate
@@ -42,6 +47,8 @@ class Installation:
     residual_flow: float
     demand: float | None
     water: Water
+    supply_pipe: tuple[Stretch, ...]
+    supply: SupplyLine | None
     drive_pipe: tuple[Stretch, ...]
     delivery_line: tuple[Stretch, ...]
     entrance_loss: float
@@ -50,18 +57,33 @@ class Installation:
     valve: ValveNumbers
     delivery_bore: float
     delivery_loss: float
+    delivery_lag: Estimate
+    delivery_leak_area: float
+    snifter: Snifter | None
     air_m3: float
     vessel_volume: float
     gas_exponent: float
     body_loss: float
     mount: Mount | None
+    rams: int
+    tailwater: float
+    pockets: tuple[tuple[float, float], ...]
     ram_size: str
     assumptions: tuple[Assumption, ...]
 
     @property
     def usable_flow(self) -> float:
-        """Flow the ram may take, m3/s."""
+        """Flow that may be taken from the creek, m3/s."""
         return max(self.source_flow.value - self.residual_flow, 0.0)
+
+    @property
+    def reaching_flow(self) -> float:
+        """What of it reaches the drive tank, m3/s."""
+        return self.reaching(self.source_flow.value)
+
+    def reaching(self, source_flow: float) -> float:
+        """What reaches the drive tank of a source flow (m3/s): the rest stays in the creek or spills."""
+        return min(max(source_flow - self.residual_flow, 0.0), brought(self.supply))
 
     @property
     def drive_length(self) -> float:
@@ -97,12 +119,17 @@ def _drive_tank(site: Site, ledger: Ledger) -> tuple[float, float, float]:
         area = tank.plan_area.value
     elif tank is not None and tank.diameter is not None:
         area = math.pi * tank.diameter.value**2 / 4.0
+    elif tank is not None and tank.volume is not None and tank.height is not None:
+        area = tank.volume.value / tank.height.value
     elif tank is not None and tank.kind == "none":
         area = math.inf
     else:
         kind = tank.kind if tank is not None and tank.kind is not None else "drum"
         area = ledger.take("drive_tank.plan_area", taken(f"area_{kind}"), "area").value
-    cover = ledger.reading(tank.cover if tank else None, "drive_tank.cover", taken("cover"), "length")
+    depth = tank.cover if tank is not None else None
+    if depth is None and tank is not None and tank.overflow is not None:
+        depth = tank.overflow.height
+    cover = ledger.reading(depth, "drive_tank.cover", taken("cover"), "length")
     return loss, area, cover
 
 
@@ -130,19 +157,19 @@ def _air_vessel(site: Site, ledger: Ledger, ram: ShopRam, water: Water, lift: fl
     return volume * share, volume
 
 
-def _mount(site: Site, ledger: Ledger, ram: ShopRam) -> Mount | None:
-    support = site.drive_pipe_support
-    if support is None or support.held:
-        return None
-    bare = mount("bare")
-    name = "drive_pipe_support"
-    if support.moving_mass is not None:
-        mass = support.moving_mass.value
-    else:
-        mass = ledger.take(f"{name}.moving_mass", ram.body_mass_kg, "mass").value + bare.added_mass_kg.likely
-    stiff = ledger.reading(support.stiffness, f"{name}.stiffness", bare.stiffness_n_m, "stiffness")
-    damp = ledger.reading(support.damping_ratio, f"{name}.damping_ratio", bare.damping_ratio, "number")
-    return Mount(mass_kg=mass, stiffness=stiff, damping_ratio=damp)
+def _pockets(
+    pieces: tuple[Stretch, ...], site: Site, fall: float, cover: float
+) -> tuple[tuple[float, float], ...]:
+    """(air caught at the lower end of each piece at rest m3, its level above the seat m), piece by piece."""
+    if not any(p.air_pocket > 0.0 for p in pieces):
+        return ((0.0, 0.0),) * len(pieces)
+    if pieces[-1].air_pocket > 0.0:
+        # There the air vessel and the body begin: air is no pocket of the pipe any more.
+        raise InputError("pocket_at_the_ram", field=f"{pieces[-1].field}.air_pocket")
+    laid = along(site, "drive_pipe", pieces, start=fall - cover, end=0.0)
+    return tuple(
+        (p.air_pocket, laid.profile.level_at(end)) for p, end in zip(pieces, laid.joints[1:], strict=True)
+    )
 
 
 def install(site: Site) -> Installation:
@@ -163,6 +190,7 @@ def install(site: Site) -> Installation:
             raise InputError("line_missing", field=name)
     ledger = Ledger()
     water = _water(site, ledger)
+    supply_pipe = stretches(site.supply_line, "supply_line", ledger)
     drive = stretches(site.drive_pipe, "drive_pipe", ledger)
     delivery = stretches(site.delivery_line, "delivery_line", ledger)
     ram = site.ram
@@ -171,7 +199,10 @@ def install(site: Site) -> Installation:
     loss, area, cover = _drive_tank(site, ledger)
     lift = spread_of(high, "lift_spread", "lift_spread_least")
     air, volume = _air_vessel(site, ledger, shop, water, lift.value)
-    check = ram.delivery_valve if ram is not None else None
+    tailwater = ram.tailwater.value if ram is not None and ram.tailwater is not None else 0.0
+    if ram is not None and ram.tailwater is not None and tailwater >= fall.value:
+        raise InputError("fall_drowned", field="ram.tailwater", value=ram.tailwater.text)
+    check = delivery_check(ram, shop, ledger)
     return Installation(
         fall=spread_of(fall, "fall_spread", "fall_spread_least"),
         lift=lift,
@@ -179,23 +210,27 @@ def install(site: Site) -> Installation:
         residual_flow=facts.residual_flow.value if facts.residual_flow is not None else 0.0,
         demand=facts.demand_per_day.value if facts.demand_per_day is not None else None,
         water=water,
+        supply_pipe=supply_pipe,
+        supply=supply_line(site, supply_pipe, fall.value, water, ledger),
         drive_pipe=drive,
         delivery_line=delivery,
         entrance_loss=loss,
         tank_area=area,
         cover=cover,
         valve=valve_numbers(ram.waste_valve if ram is not None else None, shop, water, ledger),
-        delivery_bore=ledger.reading(
-            check.bore if check else None, "ram.delivery_valve.bore", shop.delivery_port_m, "small_length"
-        ),
-        delivery_loss=ledger.reading(
-            check.loss if check else None, "ram.delivery_valve.loss", shop.delivery_valve_loss, "number"
-        ),
+        delivery_bore=check.bore,
+        delivery_loss=check.loss,
+        delivery_lag=check.lag,
+        delivery_leak_area=check.leak_area,
+        snifter=snifter(ram, shop, ledger),
         air_m3=air,
         vessel_volume=volume,
         gas_exponent=valve_coefficient("gas-exponent").likely,
         body_loss=valve_coefficient("body-loss").likely,
-        mount=_mount(site, ledger, shop),
+        mount=mounting(site, shop, ledger),
+        rams=ram.count if ram is not None and ram.count is not None else 1,
+        tailwater=tailwater,
+        pockets=_pockets(drive, site, fall.value, cover),
         ram_size=shop.size,
         assumptions=tuple(ledger.entries),
     )

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from ramwright.appraise.assume import taken
 from ramwright.appraise.draws import make_draws
 from ramwright.appraise.installation import Installation
 from ramwright.appraise.system import builder, middle
@@ -31,11 +32,13 @@ class Range:
 class Prediction:
     """Figures over all draws, SI; flows count draws that do not run as nothing, the rest is given it runs.
 
-    ``beats_per_min`` and below are None where no draw runs. ``middle`` is the run with every value at its
-    middle, ``system`` what was run and ``check`` the closed form beside it.
+    Flows are those of all rams together. ``uneven`` is the share of draws whose beats differ by more than
+    is worth telling. ``beats_per_min`` and below are None where no draw runs. Of one ram each: ``middle``,
+    the run with every value at its middle, ``system``, what was run, and ``check``, the closed form.
     """
 
     outcomes: dict[str, float]
+    uneven: float
     delivery: Range
     waste: Range
     drive: Range
@@ -82,11 +85,19 @@ def summarise(many: ManyResults, system: RamSystem, draws: int) -> Prediction:
     def given(values: NDArray[np.float64]) -> Range | None:
         return _range(values[1:][lifts]) if lifts.any() else None
 
+    rams = system.delivery_line.rams
+
     def flow(values: NDArray[np.float64]) -> Range:
-        return _range(np.where(lifts, values[1:], 0.0))
+        return _range(np.where(lifts, rams * values[1:], 0.0))
+
+    rows = many.rows[1:]
+    strays = (
+        rows["beat_time_most"] - rows["beat_time_least"] > taken("uneven_beats").likely * rows["beat_time"]
+    )
 
     return Prediction(
         outcomes=share,
+        uneven=float(np.count_nonzero((codes == OUTCOMES.index("no_period")) & strays)) / draws,
         delivery=flow(many.delivery),
         waste=flow(many.waste),
         drive=flow(many.drive),

@@ -19,8 +19,8 @@ _LOW = 1.2816
 class Setting:
     """The setting chosen: ``what`` was set (``weight`` or ``stroke``), to ``value`` (N or m).
 
-    ``fits`` is whether it drinks less than the flow on a low day; where none that runs does, it is the
-    one that drinks least.
+    ``drive`` is what each ram then drinks, m3/s; ``fits`` whether that is less than the flow on a low day;
+    where none that runs does, it is the one that drinks least.
     """
 
     what: str
@@ -53,7 +53,7 @@ def choose_setting(installation: Installation) -> tuple[Installation, Setting | 
     many = run_many([_never_short(replace(shared, installation=t).system(middle(t))) for t in tried])
     runs = many.lifts_water()
     source = installation.source_flow
-    low = max(source.value - _LOW * source.sd - installation.residual_flow, 0.0)
+    low = installation.reaching(source.value - _LOW * source.sd) / installation.rams
     limit = low * (1.0 - taken("spare_share").likely)
     best: int | None = None
     for i in range(len(tried)):

@@ -42,6 +42,7 @@ class Stretch:
     roughness: float
     loss: float
     free_air: float
+    air_pocket: float
     creep_share: float
     creep_time: float
     rating: float | None
@@ -101,6 +102,7 @@ def stretch(piece: Pipe, field: str, ledger: Ledger) -> Stretch:
         roughness=roughness,
         loss=_fittings(piece),
         free_air=piece.free_air.value if piece.free_air is not None else 0.0,
+        air_pocket=piece.air_pocket.value if piece.air_pocket is not None else 0.0,
         creep_share=stuff.creep_share.likely,
         creep_time=stuff.creep_time.likely,
         rating=rating,

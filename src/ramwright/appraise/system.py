@@ -24,6 +24,8 @@ from ramwright.ram import Water as EngineWater
 _G = 9.80665
 _SLOWEST = 0.05
 _LEAST_MARGIN = 1.02
+#: A drawn fall may come out below the tailwater; the engine wants a little fall left.
+_MOST_DROWNED = 0.95
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,6 +40,7 @@ class Draw:
     force_factor: float
     port_loss: float
     curtain_loss: float
+    delivery_lag: float
 
 
 def middle(installation: Installation) -> Draw:
@@ -52,6 +55,7 @@ def middle(installation: Installation) -> Draw:
         force_factor=v.force_factor.value,
         port_loss=v.port_loss.value,
         curtain_loss=v.curtain_loss.value,
+        delivery_lag=installation.delivery_lag.value,
     )
 
 
@@ -71,7 +75,9 @@ def _fastest(stretch: Stretch, head: float, length: float) -> float:
     return math.sqrt(2.0 * _G * head / (2.0 + 0.02 * length / stretch.bore))
 
 
-def _segment(stretch: Stretch, water: Water, head: float, length: float) -> Segment:
+def _segment(
+    stretch: Stretch, water: Water, head: float, length: float, pocket: tuple[float, float]
+) -> Segment:
     wall = PipeWall(bore=stretch.bore, wall=stretch.wall, modulus=stretch.modulus, poisson=stretch.poisson)
     speed = wave_speed(wall, water, restraint=Restraint.ANCHORED_THROUGHOUT, air_fraction=stretch.free_air)
     # Share of the pipe's give that is the wall's: the rest is the water's own.
@@ -89,6 +95,8 @@ def _segment(stretch: Stretch, water: Water, head: float, length: float) -> Segm
         creep=max(share, 0.0) * stretch.creep_share,
         creep_time=stretch.creep_time,
         unsteady=water.kinematic_viscosity,
+        pocket_m3=pocket[0],
+        pocket_level_m=pocket[1],
     )
 
 
@@ -105,7 +113,6 @@ class Builder:
     def system(self, draw: Draw) -> RamSystem:
         """The engine's system for one draw."""
         i = self.installation
-        usable = max(draw.source_flow - i.residual_flow, 0.0)
         return RamSystem(
             fall_m=draw.fall,
             drive_pipe=self.segments,
@@ -116,15 +123,29 @@ class Builder:
                 port_loss=draw.port_loss,
                 curtain_loss=draw.curtain_loss,
             ),
-            delivery_valve=DeliveryValve(bore_m=i.delivery_bore, loss=i.delivery_loss),
+            delivery_valve=DeliveryValve(
+                bore_m=i.delivery_bore,
+                loss=i.delivery_loss,
+                lag_s=draw.delivery_lag,
+                leak_area_m2=i.delivery_leak_area,
+            ),
             air_vessel=AirVessel(air_m3=i.air_m3, exponent=i.gas_exponent),
             delivery_line=DeliveryLine(
-                lift_m=max(draw.lift, _LEAST_MARGIN * draw.fall), inertia=self.inertia, r1=self.r1, r2=self.r2
+                lift_m=max(draw.lift, _LEAST_MARGIN * draw.fall),
+                inertia=self.inertia,
+                r1=self.r1,
+                r2=self.r2,
+                rams=i.rams,
             ),
             drive_tank=DriveTank(
-                entrance_loss=i.entrance_loss, area_m2=i.tank_area, source_flow=usable, cover_m=i.cover
+                entrance_loss=i.entrance_loss,
+                area_m2=i.tank_area,
+                source_flow=i.reaching(draw.source_flow) / i.rams,
+                cover_m=i.cover,
             ),
             mount=i.mount,
+            snifter=i.snifter,
+            tailwater_m=min(i.tailwater, _MOST_DROWNED * draw.fall),
             water=EngineWater(
                 density=i.water.density,
                 atmosphere_m=i.water.atmospheric_pressure / (i.water.density * _G),
@@ -136,7 +157,10 @@ class Builder:
 def builder(installation: Installation) -> Builder:
     """Work out what all draws of an installation share: pipe walls, friction, the delivery line."""
     i = installation
-    segments = [_segment(s, i.water, i.fall.value, i.drive_length) for s in i.drive_pipe]
+    segments = [
+        _segment(s, i.water, i.fall.value, i.drive_length, pocket)
+        for s, pocket in zip(i.drive_pipe, i.pockets, strict=True)
+    ]
     # The body's bend and tee belong to the last stretch before the valves.
     segments[-1] = replace(segments[-1], loss=segments[-1].loss + i.body_loss)
     inertia = r1 = r2 = 0.0

@@ -39,6 +39,7 @@ class ValveNumbers:
     curtain_loss: Estimate
     force_factor: Estimate
     momentum: float
+    leak_area: float
     to_set: Setting | None
 
     def engine(
@@ -74,6 +75,7 @@ class ValveNumbers:
             curtain_loss=curtain_loss,
             force_factor=force_factor,
             momentum=self.momentum,
+            leak_area_m2=self.leak_area,
         )
 
 
@@ -119,6 +121,9 @@ def valve_numbers(valve: WasteValve | None, ram: ShopRam, water: Water, ledger: 
         )
         if valve is None or valve.tilt is None:
             ledger.entries.append(Assumption(f"{name}.tilt", tilt, "angle", Mark.JUDGEMENT))
+    leak = ledger.reading(
+        valve.leak if valve else None, f"{name}.leak", valve_coefficient("closed-leak"), "fraction"
+    )
     return ValveNumbers(
         kind=kind,
         port=port,
@@ -134,5 +139,6 @@ def valve_numbers(valve: WasteValve | None, ram: ShopRam, water: Water, ledger: 
         curtain_loss=valve_coefficient("disc-loss-lift").estimate(),
         force_factor=taken("force_factor").estimate(),
         momentum=taken("jet_momentum").likely,
+        leak_area=leak * math.pi * port**2 / 4.0,
         to_set=to_set,
     )

@@ -4,40 +4,21 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
-from typing import Literal
 
+from ramwright.appraise.book_verdicts import survey_findings
 from ramwright.appraise.installation import Installation
 from ramwright.appraise.prediction import Prediction
 from ramwright.appraise.setting import Setting
 from ramwright.appraise.stretches import Stretch
+from ramwright.appraise.verdict import Grade, Verdict
 from ramwright.catalogue import Mark, Row, table, temperature_factor
 from ramwright.errors import LimitError
 
-Grade = Literal["red", "amber", "note"]
 _G = 9.80665
 _ORDER: dict[Grade, int] = {"red": 0, "amber": 1, "note": 2}
 #: An outcome that fewer draws than this share show is not worth a line.
 _RARE = 0.02
 _LIKELY = 0.5
-
-
-@dataclass(frozen=True, slots=True)
-class Verdict:
-    """What a check says about an entry of the sheet (``about``, a dotted path, or None).
-
-    ``numbers`` are SI and fill the sentence; ``limit`` is what they were held against, ``source`` and
-    ``mark`` where that comes from.
-    """
-
-    code: str
-    grade: Grade
-    about: str | None
-    numbers: dict[str, object] = field(default_factory=dict)
-    limit: float | None = None
-    source: str = ""
-    mark: Mark = Mark.DERIVED
-
 
 Rule = Callable[[Installation, Prediction, Setting | None], Iterator[Verdict]]
 _OWN = "simulated runs"
@@ -46,7 +27,7 @@ _OWN = "simulated runs"
 def outcomes(_i: Installation, p: Prediction, _s: Setting | None) -> Iterator[Verdict]:
     """What may keep the ram from running, by how likely it is."""
     for code, share in p.outcomes.items():
-        if code == "runs" or share < _RARE:
+        if code == "runs" or (p.uneven if code == "no_period" else share) < _RARE:
             continue
         grade: Grade = "red" if share >= _LIKELY and code != "no_period" else "amber"
         yield Verdict(f"may_{code}", grade, None, {"share": share}, _RARE, _OWN)
@@ -165,6 +146,11 @@ def cautions(i: Installation, p: Prediction, _s: Setting | None) -> Iterator[Ver
     yield Verdict("caution_drinking_water", "note", None, {}, None, "common practice", Mark.PRACTICE)
 
 
+def field_book(i: Installation, _p: Prediction, _s: Setting | None) -> Iterator[Verdict]:
+    """What was noticed when the field book was turned into facts."""
+    yield from survey_findings(i.found)
+
+
 RULES: tuple[Rule, ...] = (
     residual_takes_all,
     outcomes,
@@ -175,6 +161,7 @@ RULES: tuple[Rule, ...] = (
     drive_length,
     not_held,
     plastic_drive_pipe,
+    field_book,
     cautions,
 )
 

@@ -65,11 +65,17 @@ _NAMES: Final[dict[str, str]] = {
     "ram.waste_valve.tilt": "angle the waste valve stands at",
     "ram.delivery_valve.bore": "bore of the delivery valve",
     "ram.delivery_valve.loss": "loss coefficient of the delivery valve",
+    "ram.delivery_valve.lag": "time the delivery valve takes to shut",
+    "ram.delivery_valve.leak": "leak of the shut delivery valve",
+    "ram.waste_valve.leak": "leak of the shut waste valve",
+    "ram.snifter.diameter": "hole of the snifter",
+    "intake.kind": "entrance loss of the supply line",
+    "intake.cover": "water over the intake",
     "drive_pipe_support.moving_mass": "mass that moves with the ram",
     "drive_pipe_support.stiffness": "stiffness of the support",
     "drive_pipe_support.damping_ratio": "damping of the support",
 }
-_PIECE: Final = re.compile(r"(drive_pipe|delivery_line)\[(\d+)\]\.(\w+)")
+_PIECE: Final = re.compile(r"(supply_line|drive_pipe|delivery_line)\[(\d+)\]\.(\w+)")
 
 
 def entry_name(field: str) -> str:
