@@ -1,4 +1,4 @@
-"""The bundled examples, and variations of them, for the tests of starting."""
+"""Two sheets without profiles, and variations of them, for the tests of starting."""
 
 from __future__ import annotations
 
@@ -8,14 +8,25 @@ from pathlib import Path
 from ramwright.appraise import Installation, choose_setting, install
 from ramwright.site import Site, read_sheet_text
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
+SHEETS = Path(__file__).parent
 
 
 def varied(
-    name: str = "alder-fork", *, drive: str | None = None, delivery: str | None = None, **entries: str
+    name: str = "creek",
+    *,
+    drive: str | None = None,
+    delivery: str | None = None,
+    lag: str | None = "1 ms ± 0.2 ms",
+    **entries: str,
 ) -> Site:
-    """An example with the first entry of each name replaced, and the lengths of its two lines."""
-    text = (EXAMPLES / f"{name}.toml").read_text("utf-8")
+    """A sheet with the first entry of each name replaced, and the lengths of its two lines.
+
+    Its delivery valve is made to shut at once (``lag``; None leaves it open): what it lets back decides
+    how soon the ram runs, and the tests are about the rest.
+    """
+    text = (SHEETS / f"{name}.toml").read_text("utf-8")
+    if lag is not None:
+        text = text.replace("[ram.delivery_valve]", f'[ram.delivery_valve]\nlag = "{lag}"')
     for entry, value in entries.items():
         text, count = re.subn(rf'(?m)^{entry} = "[^"]*"', f'{entry} = "{value}"', text, count=1)
         assert count == 1, entry

@@ -37,7 +37,7 @@ TABLES = tomllib.loads((Path(__file__).parents[1] / "reference" / "startup_pract
 G = 9.80665
 
 
-def bench_of(name: str = "alder-fork", draws: int = 0) -> Bench:
+def bench_of(name: str = "creek", draws: int = 0) -> Bench:
     site = varied(name)
     installation = installed(site)
     return make_bench(installation, way_of(installation)[0], vessel_of(site, installation), draws=draws)
@@ -64,7 +64,7 @@ def fall_left(i: Installation, flow: float, front: float, rise: float) -> float:
     return i.fall.value - rise * front - lost
 
 
-@pytest.mark.parametrize("name", ["alder-fork", "hoher-grund"])
+@pytest.mark.parametrize("name", ["creek", "hut"])
 def test_gravity_fill_agrees_with_an_integration_of_its_own(name: str) -> None:
     """Darcy with the general library ``fluids`` at each place of the front, stepped by scipy."""
     from scipy.optimize import brentq
@@ -211,7 +211,7 @@ def hump() -> Profile:
 
 
 def humped() -> tuple[Installation, Filling]:
-    installation = installed(varied("hoher-grund", lift="12 m", delivery="110 m"))
+    installation = installed(varied("hut", lift="12 m", delivery="110 m"))
     _, filling = way_of(installation, hump())
     assert filling is not None
     return installation, filling
@@ -230,7 +230,7 @@ def test_air_shut_in_costs_head_up_to_the_depth_of_its_leg() -> None:
 
 
 def test_a_profile_of_another_line_is_refused() -> None:
-    installation = installed(varied("hoher-grund", lift="14 m", delivery="110 m"))
+    installation = installed(varied("hut", lift="14 m", delivery="110 m"))
     with pytest.raises(InputError) as refused:
         way_of(installation, hump())
     assert refused.value.code == "startup_profile_top"

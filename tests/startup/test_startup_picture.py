@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from xml.etree import ElementTree as ET
 
 import numpy as np
@@ -69,6 +70,13 @@ def test_units_are_the_reader_s() -> None:
 
 def test_the_head_shows_where_air_makes_it_another() -> None:
     assert "head on the ram" in words(data(air=1.0))
+
+
+def test_where_it_may_take_many_presses_that_shows_too() -> None:
+    slow = replace(data(), slow_number=np.arange(1.0, 30.0), slow_level=np.linspace(2.0, 3.6, 29))
+    told = start_picture(slow, replace(LABELS, slow="if it takes many presses"), width="phone").svg()
+    assert "if it takes many presses" in told
+    assert "if it takes many presses" not in words(data())
 
 
 def test_one_press_needs_no_panel_of_presses() -> None:

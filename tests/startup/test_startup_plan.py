@@ -10,7 +10,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from startup_sites import EXAMPLES, installed, varied
+from startup_sites import SHEETS, installed, varied
 
 import ramwright.startup.steps as steps_module
 from ramwright import cli
@@ -19,7 +19,7 @@ from ramwright.hydraulics.line import single_pipe
 from ramwright.quantities import SYSTEMS
 from ramwright.ram import StoppedError, run_many
 from ramwright.services.start_sheet import StartOfSheet, picture_of_start, start_answer
-from ramwright.site import Site
+from ramwright.site import Site, read_sheet
 from ramwright.startup import Minding, StartPlan, Step, SupplyLine, plan_start
 from ramwright.startup.alone import NEEDS_THROTTLE, RUNS_ALONE, STARVED
 from ramwright.wording.blanks import blanks
@@ -34,60 +34,61 @@ pytestmark = pytest.mark.engine
 
 
 @pytest.fixture(scope="module")
-def alder() -> StartPlan:
+def creek() -> StartPlan:
     return plan_start(varied())
 
 
 def test_ten_psi_lie_among_the_levels_of_an_inch_and_a_quarter_ram() -> None:
     """Clemson extension text (read): at least 10 psi, 23 ft, of back pressure; for which fall is not said.
 
-    A band, not a point: the engine's 1 1/4 in ram runs alone below that on a small fall, and needs it on a
-    fall of about 12 ft; it always needs more than the fall itself, as the text has it.
+    A loose band, not a point: how fast a delivery valve shuts decides most, and nobody wrote it down. With
+    that left open, 23 ft lie within low and high on a fall of 12 ft, below the low end on much more fall
+    and above the high end on much less; what is needed rises with the fall.
     """
     levels = {}
-    for fall, drive, lift in ((4, 20, 45), (6, 30, 45), (8, 40, 60), (12, 60, 100), (15, 75, 120)):
+    for fall, drive, lift in ((3, 20, 45), (6, 30, 45), (12, 60, 100), (25, 100, 200)):
         site = varied(
-            fall=f"{fall} ft ± 1 in", lift=f"{lift} ft ± 1 ft", drive=f"{drive} ft", source_flow="30 gal/min"
-        )
-        presses = plan_start(site, draws=12).presses
+            fall=f"{fall} ft ± 1 in", lift=f"{lift} ft ± 1 ft", drive=f"{drive} ft",
+            source_flow="40 gal/min", lag=None,
+        )  # fmt: skip
+        presses = plan_start(site).presses
         assert presses is not None
         levels[fall] = presses.level_alone
-        assert 1.2 * fall < levels[fall].likely / FOOT < 3.0 * fall
         assert levels[fall].low < levels[fall].high
-    assert levels[4].high / FOOT < PRACTICE["head_ft"] < levels[15].high / FOOT
-    assert abs(levels[12].likely / FOOT - PRACTICE["head_ft"]) < 0.3 * PRACTICE["head_ft"]
+    assert levels[12].low / FOOT < PRACTICE["head_ft"] < levels[12].high / FOOT
+    assert levels[3].high / FOOT < PRACTICE["head_ft"] < levels[25].low / FOOT
     rising = [levels[fall].likely for fall in sorted(levels)]
     assert rising == sorted(rising)
 
 
-def test_the_practice_row_is_what_the_text_says(alder: StartPlan) -> None:
+def test_the_practice_row_is_what_the_text_says(creek: StartPlan) -> None:
     assert PRACTICE["hill_ft"] + PRACTICE["loop_ft"] == PRACTICE["head_ft"]
     assert abs(PRACTICE["psi"] * PRACTICE["ft_per_psi"] - PRACTICE["head_ft"]) < 0.2
-    assert alder.throttle is not None
-    assert alder.throttle.practice / FOOT == pytest.approx(PRACTICE["head_ft"])
+    assert creek.throttle is not None
+    assert creek.throttle.practice / FOOT == pytest.approx(PRACTICE["head_ft"])
 
 
-def test_alder_fork_starts_by_hand(alder: StartPlan) -> None:
-    assert alder.outcome == "hand_presses"
-    assert alder.runs > 0.9
-    assert alder.presses is not None
-    assert alder.climb is not None
-    assert alder.throttle is not None
-    assert alder.fall < alder.presses.level_alone.low < alder.lift
-    assert alder.presses.level_alone.high < alder.throttle.hold < alder.lift
-    shares = [o.share for o in alder.throttle.openings]
+def test_a_creek_starts_by_hand(creek: StartPlan) -> None:
+    assert creek.outcome == "hand_presses"
+    assert creek.runs > 0.9
+    assert creek.presses is not None
+    assert creek.climb is not None
+    assert creek.throttle is not None
+    assert creek.fall < creek.presses.level_alone.low < creek.lift
+    assert creek.presses.level_alone.high < creek.throttle.hold < creek.lift
+    shares = [o.share for o in creek.throttle.openings]
     assert 0.0 < shares[0] < shares[1] < shares[2] < 1.0
     # what it brings to the tank in the end takes longer a litre than at the start
-    assert alder.climb.last_flow.likely < alder.climb.first_flow.likely
+    assert creek.climb.last_flow.likely < creek.climb.first_flow.likely
 
 
-def test_the_dead_end_is_the_fall_and_the_hammer_of_the_column(alder: StartPlan) -> None:
+def test_the_dead_end_is_the_fall_and_the_hammer_of_the_column(creek: StartPlan) -> None:
     """Joukowsky: H + a V0 / g, and the engine's own highest pressure with nothing delivered within 10 %."""
-    d = alder.dead_end
+    d = creek.dead_end
     assert d.highest is not None
     assert d.formula is not None
     assert abs(d.highest.likely / d.formula.likely - 1.0) < 0.1
-    assert d.stop_at <= alder.lift
+    assert d.stop_at <= creek.lift
     assert not d.over
     assert d.rated is not None
     assert d.highest.high < d.rated
@@ -104,12 +105,12 @@ def test_a_plastic_drive_pipe_shut_off_is_warned_of() -> None:
 
 
 def test_a_charged_bladder_lets_it_run_at_once_and_says_why() -> None:
-    found = plan_start(varied("hoher-grund"))
+    found = plan_start(varied("hut"))
     assert found.presses is not None
     assert found.presses.count is not None
-    assert found.presses.count.high == 1.0
+    assert found.presses.count.likely == 1.0
     assert "bladder_holds" in {m.code for m in found.minding}
-    slack = plan_start(varied("hoher-grund", precharge="0.05 bar"), draws=8)
+    slack = plan_start(varied("hut", precharge="0.05 bar"), draws=8)
     assert slack.presses is not None
     assert slack.presses.count is not None
     assert slack.presses.count.likely > 3.0
@@ -147,10 +148,10 @@ def test_a_ram_that_never_runs_alone_at_its_lift_is_not_told_to_be_pressed() -> 
     assert found.minding[0].grade == "stop"
 
 
-def test_the_same_plan_each_time(alder: StartPlan) -> None:
+def test_the_same_plan_each_time(creek: StartPlan) -> None:
     again = plan_start(varied())
     site = varied()
-    assert start_answer(StartOfSheet(site, again)) == start_answer(StartOfSheet(site, alder))
+    assert start_answer(StartOfSheet(site, again)) == start_answer(StartOfSheet(site, creek))
 
 
 def test_a_stopped_plan_stops() -> None:
@@ -169,7 +170,7 @@ def test_an_installation_will_do() -> None:
 
 def test_air_in_a_humped_line_costs_presses_or_time() -> None:
     """The same length and lift with a dip: vents named, more head on the ram at the end (Jordan, memory)."""
-    site = varied("hoher-grund", lift="12 m", delivery="110 m", precharge="0.05 bar")
+    site = varied("hut", lift="12 m", delivery="110 m", precharge="0.05 bar")
     hump = Profile(stations=np.array([0.0, 40.0, 60.0, 110.0]), levels=np.array([0.0, 8.0, 5.0, 12.0]))
     even, humped = plan_start(site, draws=8), plan_start(site, draws=8, profile=hump)
     assert (even.vents, humped.vents) == ((), (40.0,))
@@ -208,6 +209,7 @@ def written_codes(name: str) -> tuple[set[str], set[str]]:
     """Codes, and beginnings of codes, that ``steps`` gives to ``Step`` or ``Minding``."""
     codes: set[str] = set()
     beginnings: set[str] = set()
+    named: set[str] = set()
     at = {"Step": 0, "Minding": 1}[name]
 
     def note(node: ast.expr) -> None:
@@ -217,13 +219,16 @@ def written_codes(name: str) -> tuple[set[str], set[str]]:
             case ast.IfExp(body=body, orelse=orelse):
                 note(body)
                 note(orelse)
+            case ast.Name(id=given):
+                named.add(given)
             case ast.JoinedStr(values=[ast.Constant(value=str(text)), *_]):
                 beginnings.add(text)
 
     for node in ast.walk(ast.parse(inspect.getsource(steps_module))):
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == name:
             note(node.args[at])
-        if isinstance(node, ast.Assign) and ast.unparse(node.targets[0]) == "code" and name == "Step":
+    for node in ast.walk(ast.parse(inspect.getsource(steps_module))):
+        if isinstance(node, ast.Assign) and ast.unparse(node.targets[0]) in named:
             note(node.value)
     return codes, beginnings
 
@@ -260,7 +265,7 @@ def test_gauges_and_presses_are_told_as_people_read_them() -> None:
 def test_the_command_tells_it_and_writes_its_picture(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    sheet, picture = str(EXAMPLES / "alder-fork.toml"), tmp_path / "start.svg"
+    sheet, picture = str(SHEETS / "creek.toml"), tmp_path / "start.svg"
     assert cli.run(["start", sheet, "--picture", str(picture)]) == 0
     out = capsys.readouterr().out
     assert out.startswith("Alder Fork: starting the ram\n")
@@ -275,10 +280,19 @@ def test_the_command_tells_it_and_writes_its_picture(
     assert len(answer["presses"]["series"]["number"]) == answer["presses"]["series"]["number"][-1]
 
 
+@pytest.mark.parametrize("name", ["alder-fork", "hoher-grund"])
+def test_the_bundled_examples_start_by_hand_along_their_own_ways(name: str) -> None:
+    site = read_sheet(SHEETS.parents[1] / "examples" / f"{name}.toml")
+    found = plan_start(site, draws=8)
+    assert found.outcome == "hand_presses"
+    assert found.way.length == pytest.approx(sum(s.length for s in found.installation.delivery_line))
+    told_without_holes(site, found)
+
+
 def test_the_command_takes_the_line_s_own_profile(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     ground = tmp_path / "line.csv"
     ground.write_text("station ft,level ft\n0,0\n100,10\n200,40\n300,45\n", "utf-8")
-    sheet = str(EXAMPLES / "alder-fork.toml")
+    sheet = str(SHEETS / "creek.toml")
     assert cli.run(["start", sheet, "--profile", str(ground)]) == 0
     assert "Steps" in capsys.readouterr().out
     ground.write_text("station ft,level ft\n0,0\n300,25\n", "utf-8")
@@ -286,14 +300,14 @@ def test_the_command_takes_the_line_s_own_profile(tmp_path: Path, capsys: pytest
     assert "the profile climbs" in capsys.readouterr().err
 
 
-def test_the_engine_knows_no_more_of_a_full_line_than_the_appraisal(alder: StartPlan) -> None:
+def test_the_engine_knows_no_more_of_a_full_line_than_the_appraisal(creek: StartPlan) -> None:
     """At the lift the bench has the appraisal's whole line; only the air differs (no snifter's yet)."""
     from ramwright.startup import make_bench, vessel_of, way_of
 
     site = varied()
     installation = installed(site)
     bench = make_bench(installation, way_of(installation)[0], vessel_of(site, installation), draws=0)
-    ours, theirs = bench.system(0, alder.lift), bench.systems[0]
+    ours, theirs = bench.system(0, creek.lift), bench.systems[0]
     assert ours.delivery_line == theirs.delivery_line
     flows = run_many([ours, theirs]).delivery
     assert abs(flows[0] / flows[1] - 1.0) < 0.02

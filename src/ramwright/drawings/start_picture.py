@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final
 
 import numpy as np
@@ -44,7 +44,8 @@ class StartData:
     """A start in SI.
 
     ``number`` of each press, with ``level`` of the water in the line and ``head`` on the ram before it, m
-    above the waste-valve seat, shape (n,); ``times`` s and ``levels`` m once it runs by itself, shape (m,).
+    above the waste-valve seat, shape (n,); ``slow_number`` and ``slow_level`` (k,) the same where it takes
+    many presses; ``times`` s and ``levels`` m once it runs by itself, shape (m,).
     ``feed`` m is the drive tank's level, ``alone_low``, ``alone_likely`` and ``alone_high`` m where the ram
     runs by itself, ``tank`` m. Not-a-numbers leave gaps; a panel with fewer than two points is left out.
     Raises ``InputError("picture_lengths_differ")``.
@@ -60,10 +61,13 @@ class StartData:
     alone_likely: float
     alone_high: float
     tank: float
+    slow_number: Array = field(default_factory=_none)
+    slow_level: Array = field(default_factory=_none)
 
     def __post_init__(self) -> None:
         same_length(number=self.number, level=self.level, head=self.head)
         same_length(times=self.times, levels=self.levels)
+        same_length(slow_number=self.slow_number, slow_level=self.slow_level)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,8 +76,8 @@ class StartLabels:
 
     ``title`` and ``caption`` stand on top, ``description`` is for someone who cannot see it. ``pressing``
     and ``climbing`` head the two panels; ``level`` names what is told upright (the unit is added),
-    ``press`` and ``time`` what is told across. ``water``, ``head``, ``feed``, ``alone`` and ``tank`` go into
-    the keys.
+    ``press`` and ``time`` what is told across. ``water``, ``slow``, ``head``, ``feed``, ``alone`` and
+    ``tank`` go into the keys.
     """
 
     title: str
@@ -86,6 +90,7 @@ class StartLabels:
     feed: str
     alone: str
     tank: str
+    slow: str = ""
     pressing: str = ""
     climbing: str = ""
     caption: str = ""
@@ -93,12 +98,11 @@ class StartLabels:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Panel:
-    """One panel: its lines over x, and what is drawn level across it (value in SI, how, colour)."""
+    """One panel: its lines (x, value, colour, dash), and rules level across it (value, colour, dash)."""
 
     title: str
     keys: tuple[Key, ...]
-    x: Array
-    lines: tuple[tuple[Array, str, tuple[float, ...]], ...]
+    lines: tuple[tuple[Array, Array, str, tuple[float, ...]], ...]
     rules: tuple[tuple[float, str, tuple[float, ...]], ...]
     band: tuple[float, float]
     across: str
@@ -122,7 +126,9 @@ def start_picture(
     canvas, margin = Canvas(theme, PIXELS[width]), MARGIN[width]
     inner = canvas.width - 2.0 * margin
     y = draw_heading(canvas, margin, margin, labels.title, labels.caption, width=inner) + 14.0
-    for panel in (p for p in _panels(data, labels, theme) if np.isfinite(p.x).sum() > 1):
+    for panel in (
+        p for p in _panels(data, labels, theme) if any(np.isfinite(x).sum() > 1 for x, *_ in p.lines)
+    ):
         y = _draw_panel(canvas, y, panel, labels.level, units=units, width=width) + 20.0
     return canvas.finish(y + margin - 20.0, title=labels.title, description=labels.description)
 
@@ -132,20 +138,24 @@ def _panels(data: StartData, labels: StartLabels, theme: Theme) -> tuple[_Panel,
     level, head = clean(data.level), clean(data.head)
     alike = np.allclose(level, head, rtol=1e-3, atol=1e-3, equal_nan=True)
     first = [Key("line", theme.water, labels.water)]
-    lines: list[tuple[Array, str, tuple[float, ...]]] = [(level, theme.water, ())]
+    number = clean(data.number)
+    lines: list[tuple[Array, Array, str, tuple[float, ...]]] = [(number, level, theme.water, ())]
     if not alike:
         first.append(Key("dashed", theme.ink, labels.head))
-        lines.append((head, theme.ink, DASHED))
+        lines.append((number, head, theme.ink, DASHED))
+    if labels.slow and len(data.slow_number) > len(number):
+        first.append(Key("dashed", theme.water, labels.slow))
+        lines.append((clean(data.slow_number), clean(data.slow_level), theme.water, DASHED))
     alone = (Key("area", theme.pale_water, labels.alone),)
     feed = (Key("dotted", theme.soft, labels.feed),)
     pressing = _Panel(
-        title=labels.pressing, keys=(*first, *alone, *feed), x=clean(data.number), lines=tuple(lines),
+        title=labels.pressing, keys=(*first, *alone, *feed), lines=tuple(lines),
         rules=((data.feed, theme.soft, DOTTED), (data.alone_likely, theme.water, DOTTED)),
         band=(data.alone_low, data.alone_high), across=labels.press, dots=len(level) <= _MOST_DOTS,
     )  # fmt: skip
     climbing = _Panel(
         title=labels.climbing, keys=(first[0], Key("dashed", theme.ink, labels.tank)),
-        x=clean(data.times) / _MINUTE, lines=((clean(data.levels), theme.water, ()),),
+        lines=((clean(data.times) / _MINUTE, clean(data.levels), theme.water, ()),),
         rules=((data.tank, theme.ink, DASHED),), band=(np.nan, np.nan), across=labels.time, dots=False,
     )  # fmt: skip
     return pressing, climbing
@@ -164,7 +174,7 @@ class _Scales:
 def _draw_panel(canvas: Canvas, y: float, panel: _Panel, level: str, *, units: System, width: Width) -> float:
     """One panel with its keys above it; returns the y below its scale."""
     margin = MARGIN[width]
-    values = [*(line for line, _, _ in panel.lines), *(rule for rule, _, _ in panel.rules), *panel.band]
+    values = [*(line for _, line, _, _ in panel.lines), *(rule for rule, _, _ in panel.rules), *panel.band]
     low, high = extent([0.0, *values])
     symbol = choose_unit(max(abs(low), abs(high)), "head", units)
     per_si = from_si(1.0, symbol, "head")
@@ -173,7 +183,7 @@ def _draw_panel(canvas: Canvas, y: float, panel: _Panel, level: str, *, units: S
     draw_keys(canvas, margin, y + SMALL, title, panel.keys, width=inner)
     y += key_rows(title, panel.keys, inner) * LINE + 10.0
     box = Box(margin + _NUMBERS, y, canvas.width - margin, y + _HEIGHT[width])
-    first, last = extent([panel.x])
+    first, last = extent([x for x, *_ in panel.lines])
     room = 0.03 * (last - first)
     scales = _Scales(
         box=box,
@@ -198,8 +208,8 @@ def _draw_inside(canvas: Canvas, panel: _Panel, scales: _Scales) -> None:
         if np.isfinite(value):
             level = scales.up(value * scales.per_si)
             canvas.line((box.left, box.right), (level, level), colour, width=1.4, dash=dash)
-    x = scales.across.all(panel.x)
-    for values, colour, dash in panel.lines:
+    for at, values, colour, dash in panel.lines:
+        x = scales.across.all(at)
         y = scales.up.all(values * scales.per_si)
         canvas.line(x, y, colour, width=2.2 if not dash else 1.6, dash=dash)
         if panel.dots and not dash:

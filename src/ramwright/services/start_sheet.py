@@ -109,6 +109,7 @@ def picture_of_start(
     plan = found.plan
     presses, climb = plan.presses, plan.climb
     series = presses.series if presses is not None else None
+    slow = presses.slow_series if presses is not None else None
     numbers: dict[str, object] = {"place": found.site.site.name}
     caption = PICTURE["caption_not"]
     if presses is not None and presses.count is not None and climb is not None:
@@ -132,6 +133,8 @@ def picture_of_start(
         alone_likely=presses.level_alone.likely if presses is not None else math.nan,
         alone_high=presses.level_alone.high if presses is not None else math.nan,
         tank=plan.lift,
+        slow_number=slow.number if slow is not None else nothing,
+        slow_level=slow.level if slow is not None else nothing,
     )
     words = {
         name: translate(text, language) for name, text in PICTURE.items() if not name.startswith("caption")

@@ -17,7 +17,7 @@ from ramwright.startup.presses import (
 )
 from ramwright.startup.priming import Means, Method, PrimingPlan, plan_priming, siphon_heights
 from ramwright.startup.purge import Purge, purge_drive_pipe
-from ramwright.startup.routes import SupplyLine, route_profile, supply_of
+from ramwright.startup.routes import SupplyLine, Ways, ways_of
 from ramwright.startup.steps import Minding, Step
 from ramwright.startup.throttle import Opening, Throttle, opening_area, throttled_start
 from ramwright.startup.vessel import Vessel, vessel_of
@@ -47,6 +47,7 @@ __all__ = [
     "Throttle",
     "Vessel",
     "Way",
+    "Ways",
     "climb_to_tank",
     "count_presses",
     "dead_end",
@@ -63,10 +64,9 @@ __all__ = [
     "press_table",
     "press_volumes",
     "purge_drive_pipe",
-    "route_profile",
     "siphon_heights",
-    "supply_of",
     "throttled_start",
     "vessel_of",
     "way_of",
+    "ways_of",
 ]

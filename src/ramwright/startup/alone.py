@@ -13,12 +13,18 @@ from ramwright.startup.bench import Bench
 
 Array = NDArray[np.float64]
 Progress = Callable[[int, int], bool]
-_LEVELS = 9
+_LEVELS = 8
 _HALVINGS = 3
+#: Lowest head tried, over the fall: just above the feed level the line only swings.
+_LOWEST = 1.1
 #: So many beats by itself before it hangs shut are a stumble, not a ram that does not run.
 _MANY_BEATS = 20
 #: Heads tried over the lift, as multiples of it, for a ram that does not run at the lift itself.
-_HELD_BACK = (1.25, 1.6, 2.2)
+_HELD_BACK = (1.25, 1.6, 2.2, 3.5)
+#: Outcomes at the lift that more head may mend.
+_WANTS_HEAD = ("hangs_shut", "no_period", "chatters")
+#: A ram that drinks less than this share of what comes is not looked at for running short.
+_SPARE = 0.98
 RUNS_ALONE = "runs_alone"
 NEEDS_THROTTLE = "needs_throttle"
 STARVED = "starved"
@@ -56,25 +62,92 @@ class Alone:
         return sum(one == code for one in drawn) / len(drawn)
 
 
+def _runs(many: ManyResults) -> NDArray[np.bool_]:
+    """Which runs lift water beat after beat, (n,): not those that swing on after a beat or two."""
+    settled = many.outcome == OUTCOMES.index("runs")
+    runs: NDArray[np.bool_] = many.lifts_water() & (settled | (many.rows["beats"] >= _MANY_BEATS))
+    return runs
+
+
 def _carries_on(many: ManyResults) -> tuple[NDArray[np.bool_], Array]:
     """Which runs go on for long without a hand, and what they then deliver (m3/s), each (n,).
 
     A ram that hangs shut after many beats has stumbled over one weak recoil: one press more and it goes on,
     so it is no barrier on the way up.
     """
-    lifts = many.lifts_water()
+    lifts = _runs(many)
     stumbled = ~lifts & (many.outcome == OUTCOMES.index("hangs_shut")) & (many.rows["beats"] >= _MANY_BEATS)
     mean = many.rows["all_delivered"] / np.maximum(many.rows["time"], 1e-9)
     return lifts | stumbled, np.where(stumbled, mean, many.delivery)
 
 
-def _grid(low: Array, high: Array) -> Array:
-    """Heads evenly spaced in proportion from low to high, shape (n, levels)."""
-    return np.exp(np.linspace(np.log(low), np.log(high), _LEVELS, axis=1))
+@dataclass(slots=True, eq=False)
+class _Search:
+    """What is known so far of where each truth runs: as in ``Alone``, still growing."""
+
+    bench: Bench
+    lifts: Array
+    level: Array
+    below: Array
+    stumbles: NDArray[np.bool_]
+    found: list[tuple[list[float], list[float]]]
+
+    def run(self, which: list[int], heads: Array, progress: Progress | None = None) -> ManyResults:
+        """Run the truths ``which`` at each head (m) of their row of ``heads``, (len(which), m)."""
+        return run_many(
+            [self.bench.system(k, float(h)) for k, row in zip(which, heads, strict=True) for h in row],
+            progress=progress,
+        )
+
+    def downwards(self, which: list[int], progress: Progress | None) -> None:
+        """Heads evenly spaced in proportion below the lift: where each of ``which`` no longer runs."""
+        low = np.minimum(_LOWEST * self.bench.falls, 0.99 * self.lifts)[which]
+        shares = np.linspace(0.0, 1.0, _LEVELS)[:-1]
+        heads = low[:, None] ** (1.0 - shares) * self.lifts[which, None] ** shares
+        many = self.run(which, heads, progress)
+        on, mean = _carries_on(many)
+        runs, flows = on.reshape(heads.shape), mean.reshape(heads.shape)
+        stumbled = runs & ~_runs(many).reshape(heads.shape)
+        for row, k in enumerate(which):
+            first = int(np.max(np.flatnonzero(~runs[row]), initial=-1)) + 1
+            self.found[k][0][:0] = heads[row, first:].tolist()
+            self.found[k][1][:0] = flows[row, first:].tolist()
+            self.level[k] = self.bench.systems[k].fall_m if first == 0 else self.found[k][0][0]
+            self.below[k] = heads[row, first - 1] if first > 0 else np.nan
+            self.stumbles[k] = stumbled[row, first:].any()
+
+    def narrow(self, which: list[int]) -> None:
+        """Halve the gap between the head at which a ram runs and the one below at which it does not."""
+        for _ in range(_HALVINGS if which else 0):
+            between = np.sqrt(self.level[which] * self.below[which])
+            many = self.run(which, between[:, None])
+            for k, h, runs, flow in zip(which, between, _runs(many), many.delivery, strict=True):
+                if runs:
+                    self.level[k] = h
+                    self.found[k][0].insert(0, float(h))
+                    self.found[k][1].insert(0, float(flow))
+                else:
+                    self.below[k] = h
+
+    def hold_back(self, which: list[int]) -> list[int]:
+        """Rams too weak in recoil at the lift: which of them run against more head, and from where."""
+        if not which:
+            return []
+        heads = self.lifts[which, None] * np.array(_HELD_BACK)
+        many = self.run(which, heads)
+        runs, flows = (part.reshape(heads.shape) for part in (_runs(many), many.delivery))
+        held = [k for row, k in enumerate(which) if runs[row].any()]
+        for row, k in enumerate(which):
+            if k in held:
+                at = int(np.argmax(runs[row]))
+                self.level[k] = heads[row, at]
+                self.found[k][0].append(float(heads[row, at]))
+                self.found[k][1].append(float(flows[row, at]))
+        return held
 
 
 def find_alone(bench: Bench, *, progress: Progress | None = None) -> Alone:
-    """Run every truth at heads from the feed level to the lift, and narrow down where it starts to run.
+    """Run every truth at the lift, those that run there also at heads down to the feed level, and narrow in.
 
     A ram counts as running where it lifts water without a hand, in a steady beat or not; below the lift also
     where it stumbles after many beats. At most a dozen runs a truth. Raises ``StoppedError`` if ``progress``
@@ -82,97 +155,35 @@ def find_alone(bench: Bench, *, progress: Progress | None = None) -> Alone:
     """
     n = len(bench)
     lifts = np.array([way.last_head for way in bench.ways])
-    heads = _grid(np.minimum(1.02 * bench.falls, 0.99 * lifts), lifts)
-    many = run_many([bench.system(k, float(h)) for k in range(n) for h in heads[k]], progress=progress)
-    on, mean = _carries_on(many)
-    runs, flows = on.reshape(n, -1), mean.reshape(n, -1)
-    stumbled = runs & ~many.lifts_water().reshape(n, -1)
-    runs[:, -1] &= ~stumbled[:, -1]
-    codes = many.outcome.reshape(n, -1)[:, -1]
-    first = np.array([0 if r.all() else int(np.flatnonzero(~r)[-1]) + 1 for r in runs])
-    level = np.full(n, np.nan)
-    below = np.full(n, np.nan)
-    sure = runs[:, -1]
-    level[sure] = heads[sure, np.minimum(first, _LEVELS - 1)[sure]]
-    at_once = sure & (first == 0)
-    level[at_once] = bench.falls[at_once]
-    later = sure & (first > 0)
-    below[later] = heads[later, first[later] - 1]
-    found = [
-        (list(heads[k, first[k] :]), list(flows[k, first[k] :])) if sure[k] else ([], []) for k in range(n)
-    ]
-    _narrow(bench, np.flatnonzero(later), level, below, found)
-    held = _hold_back(bench, np.flatnonzero(~sure), lifts, level, found)
-    starved = _starved(bench, np.flatnonzero(sure))
-    outcome = [RUNS_ALONE if sure[k] else OUTCOMES[int(codes[k])] for k in range(n)]
-    for k in held:
+    top = run_many([bench.system(k, float(lifts[k])) for k in range(n)], progress=progress)
+    codes = [OUTCOMES[int(o)] for o in top.outcome]
+    sure = np.flatnonzero(_runs(top)).tolist()
+    search = _Search(
+        bench, lifts, np.full(n, np.nan), np.full(n, np.nan), np.zeros(n, np.bool_), [([], []) for _ in codes]
+    )
+    for k in sure:
+        search.found[k][0].append(float(lifts[k]))
+        search.found[k][1].append(float(top.delivery[k]))
+    search.downwards(sure, progress)
+    search.narrow([k for k in sure if np.isfinite(search.below[k])])
+    outcome = [RUNS_ALONE if k in sure else code for k, code in enumerate(codes)]
+    for k in search.hold_back([k for k in range(n) if k not in sure and codes[k] in _WANTS_HEAD]):
         outcome[k] = NEEDS_THROTTLE
-    for k in starved:
+    for k in _starved(bench, sure, top):
         outcome[k] = STARVED
     return Alone(
-        outcome=tuple("hangs_shut" if code == "runs" else code for code in outcome),
-        level=level,
-        below=below,
-        heads=tuple(np.array(h) for h, _ in found),
-        flows=tuple(np.array(q) for _, q in found),
-        shutoff=many.shutoff_head.reshape(n, -1)[:, -1],
-        stumbles=sure & stumbled[:, :-1].any(axis=1),
+        outcome=tuple(outcome),
+        level=search.level,
+        below=search.below,
+        heads=tuple(np.array(h) for h, _ in search.found),
+        flows=tuple(np.array(q) for _, q in search.found),
+        shutoff=top.shutoff_head,
+        stumbles=search.stumbles,
     )
 
 
-def _narrow(
-    bench: Bench,
-    which: NDArray[np.intp],
-    level: Array,
-    below: Array,
-    found: list[tuple[list[float], list[float]]],
-) -> None:
-    """Halve the gap between the head at which a ram runs and the one below at which it does not."""
-    for _ in range(_HALVINGS if len(which) else 0):
-        between = np.sqrt(level[which] * below[which])
-        many = run_many([bench.system(int(k), float(h)) for k, h in zip(which, between, strict=True)])
-        for k, h, runs, flow in zip(which, between, many.lifts_water(), many.delivery, strict=True):
-            if runs:
-                level[k] = h
-                found[k][0].insert(0, float(h))
-                found[k][1].insert(0, float(flow))
-            else:
-                below[k] = h
-
-
-def _hold_back(
-    bench: Bench,
-    which: NDArray[np.intp],
-    lifts: Array,
-    level: Array,
-    found: list[tuple[list[float], list[float]]],
-) -> list[int]:
-    """Rams that do not run at the lift: which of them run against more head, and from where."""
-    if not len(which):
-        return []
-    heads = lifts[which, None] * np.array(_HELD_BACK)
-    many = run_many(
-        [bench.system(int(k), float(h)) for k, row in zip(which, heads, strict=True) for h in row]
-    )
-    held = []
-    for k, row, runs, flows in zip(
-        which.tolist(),
-        heads,
-        many.lifts_water().reshape(len(which), -1),
-        many.delivery.reshape(len(which), -1),
-        strict=True,
-    ):
-        if runs.any():
-            at = int(np.argmax(runs))
-            level[k] = row[at]
-            found[k][0].append(float(row[at]))
-            found[k][1].append(float(flows[at]))
-            held.append(k)
-    return held
-
-
-def _starved(bench: Bench, which: NDArray[np.intp]) -> list[int]:
+def _starved(bench: Bench, which: list[int], top: ManyResults) -> list[int]:
     """Rams that run, and at the lift drink the drive tank dry on the flow there is."""
-    many = run_many([bench.systems[int(k)] for k in which])
-    dry = many.outcome == OUTCOMES.index(STARVED)
-    return [int(k) for k in which[dry]]
+    thirsty = [k for k in which if top.drive[k] > _SPARE * bench.systems[k].drive_tank.source_flow]
+    many = run_many([bench.systems[k] for k in thirsty])
+    return [k for k, code in zip(thirsty, many.outcome, strict=True) if code == OUTCOMES.index(STARVED)]

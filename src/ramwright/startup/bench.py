@@ -46,7 +46,7 @@ class Bench:
         """Truth ``k`` with water in the line up to ``head`` (m) on the ram, and a drive tank never short.
 
         The column in the line is as long as the water in it. The air is what the air vessel held before
-        the start, squeezed.
+        the start, squeezed. Of several rams on the line it is the first to be started.
         """
         full, way = self.systems[k], self.ways[k]
         felt = max(self.vessel.felt(head), _LEAST_OVER * full.fall_m)
@@ -58,7 +58,7 @@ class Bench:
         return replace(
             full,
             delivery_line=replace(
-                line, lift_m=felt, inertia=line.inertia * inertia, r1=line.r1 * r1, r2=line.r2 * r2
+                line, rams=1, lift_m=felt, inertia=line.inertia * inertia, r1=line.r1 * r1, r2=line.r2 * r2
             ),
             air_vessel=AirVessel(air_m3=float(self.vessel.air(felt)), exponent=full.air_vessel.exponent),
             drive_tank=replace(full.drive_tank, source_flow=math.inf),

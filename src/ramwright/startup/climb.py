@@ -48,7 +48,8 @@ def climb_one(bench: Bench, alone: Alone, k: int, *, start: float) -> tuple[Arra
     held = np.linspace(first, float(stored[-1]), _STEPS)
     rising = np.append(np.diff(stored) > 0.0, True)
     heads = np.maximum(np.interp(held, stored[rising], way.heads[rising]), min(start, way.last_head))
-    flow = np.maximum(alone.delivery(k, heads), LEAST_FLOW)
+    # Once one of several rams runs, the others are set going against the same line.
+    flow = np.maximum(bench.installation.rams * alone.delivery(k, heads), LEAST_FLOW)
     slow = 1.0 / flow
     times = np.concatenate(([0.0], np.cumsum(0.5 * (slow[1:] + slow[:-1]) * np.diff(held))))
     return times, held, heads

@@ -98,5 +98,5 @@ def gravity_fill(bench: Bench) -> GravityFill:
         seconds=as_range(drawn[:, 2]),
         timed=timed,
         first_flow=float(rows[0, 3]),
-        short=bool(rows[0, 1] > held + i.usable_flow * rows[0, 2]),
+        short=bool(rows[0, 1] > held + i.reaching_flow * rows[0, 2]),
     )

@@ -19,7 +19,7 @@ from ramwright.startup.gravity import GravityFill, gravity_fill
 from ramwright.startup.presses import Presses, count_presses, press_table
 from ramwright.startup.priming import PrimingPlan, plan_priming
 from ramwright.startup.purge import Purge, purge_drive_pipe
-from ramwright.startup.routes import SupplyLine, route_profile, supply_of
+from ramwright.startup.routes import SupplyLine, Ways, ways_of
 from ramwright.startup.rules import rule
 from ramwright.startup.steps import Minding, Step, minding, steps
 from ramwright.startup.throttle import Throttle, throttled_start
@@ -96,12 +96,15 @@ def plan_start(
     if isinstance(site, Site):
         installation, setting = choose_setting(install(site))
         vessel = vessel_of(site, installation)
-        profile = route_profile(site, "delivery_line") if profile is None else profile
-        drive_profile = route_profile(site, "drive_pipe") if drive_profile is None else drive_profile
-        supply = supply_of(site) if supply is None else supply
+        ways = ways_of(site, installation)
     else:
         installation, setting = site, None
-        vessel = vessel_of(None, installation)
+        vessel, ways = vessel_of(None, installation), Ways()
+    profile, drive_profile, supply = (
+        profile or ways.delivery,
+        drive_profile or ways.drive,
+        supply or ways.supply,
+    )
     way, filling = way_of(installation, profile)
     bench = make_bench(installation, way, vessel, draws=draws)
     alone = find_alone(bench, progress=progress)
@@ -133,6 +136,7 @@ def plan_start(
             source_level=supply.source_level,
             outlet_level=supply.outlet_level,
             means=supply.means,
+            least_summit=supply.least_summit,
         ),
         vents=tuple(p.summit for p in pockets if p.lost_head > 0.0),
         lost_head=sum(p.lost_head for p in pockets),

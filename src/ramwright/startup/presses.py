@@ -50,6 +50,7 @@ class Presses:
     that bring nothing); ``count`` and ``seconds`` over those reached; ``level_alone`` m. At the middle (at
     the first truth that runs alone, where the middle does not): ``pace`` s from press to press;
     ``first_volume`` and ``last_volume`` m3 a press (0 where none is needed); ``series``, None if not reached.
+    ``slow_series`` is that of the truth at the high end of the count.
     """
 
     outcomes: dict[str, float]
@@ -60,6 +61,7 @@ class Presses:
     first_volume: float
     last_volume: float
     series: PressSeries | None
+    slow_series: PressSeries | None
 
 
 def as_range(values: Array | Sequence[float]) -> Range:
@@ -192,7 +194,7 @@ def count_presses(bench: Bench, alone: Alone, table: PressTable, *, line: bool =
     shown = ready[0]
     drawn = [k for k in ready if k > 0] or ready
     done = {k: _start_one(bench, alone, table, k, line=line) for k in dict.fromkeys([shown, *drawn])}
-    reached = [done[k][1] for k in drawn if done[k][0] == REACHED]
+    reached = sorted((done[k][1] for k in drawn if done[k][0] == REACHED), key=lambda s: float(s.number[-1]))
     codes = [done[k][0] for k in drawn]
     volumes = table.of(shown)[1]
     return Presses(
@@ -204,6 +206,7 @@ def count_presses(bench: Bench, alone: Alone, table: PressTable, *, line: bool =
         first_volume=float(volumes[0]),
         last_volume=float(volumes[-1]),
         series=done[shown][1] if done[shown][0] == REACHED else None,
+        slow_series=reached[max(math.ceil(_HIGH * len(reached)) - 1, 0)] if reached else None,
     )
 
 

@@ -103,15 +103,22 @@ def plan_priming(
     source_level: float,
     outlet_level: float | None = None,
     means: Means | None = None,
+    least_summit: float = 0.0,
 ) -> PrimingPlan:
     """How to prime ``line`` from ``source_level`` (m, its own datum) to ``outlet_level`` (m; None: open).
 
-    Raises ``InputError`` as ``hydraulics.siphon`` does.
+    ``means`` at hand; summits lower than ``least_summit`` (m) are none. Raises ``InputError`` as
+    ``hydraulics.siphon`` does.
     """
     limit, recommended = siphon_heights(water)
     practical = table("siphon_limits").row("practical-lift").number("likely")
     states = hump_states(
-        line, water, source_level=source_level, outlet_level=outlet_level, practical_siphon_lift=practical
+        line,
+        water,
+        source_level=source_level,
+        outlet_level=outlet_level,
+        practical_siphon_lift=practical,
+        least_depth=least_summit,
     )
     if states is None:
         return _no_crest(limit, recommended, line, source_level)

@@ -18,7 +18,7 @@ from ramwright.ram import RamSystem
 from ramwright.startup.bench import Bench
 from ramwright.startup.gravity import quasi_steady_flow
 from ramwright.startup.presses import as_range
-from ramwright.startup.routes import fitted
+from ramwright.startup.routes import fitted, least_summit
 from ramwright.startup.rules import rule
 
 Array = NDArray[np.float64]
@@ -107,7 +107,7 @@ def purge_drive_pipe(bench: Bench, profile: Profile | None = None) -> Purge:
     humps = _humps(bench, float(flows[0]), profile)
     trapped = any(not hump.swept for hump in humps)
     swept = all(stretch.swept for stretch in stretches)
-    spare = float(flows[0]) - i.usable_flow
+    spare = float(flows[0]) - i.reaching_flow / i.rams
     held = i.tank_area * i.cover if math.isfinite(i.tank_area) else math.inf
     return Purge(
         outcome="trapped" if trapped else "swept" if swept else "rises",
@@ -154,7 +154,7 @@ def _humps(bench: Bench, flow: float, profile: Profile | None) -> tuple[HumpPock
         return ()
     i = bench.installation
     joints = joint_stations(profile, [s.length for s in i.drive_pipe], field="drive_pipe")
-    bends = turns(profile)
+    bends = turns(profile, least_depth=least_summit(profile, max(s.bore for s in i.drive_pipe)))
     found = []
     for at, turn in enumerate(bends):
         if turn.kind is not TurnKind.SUMMIT:

@@ -13,6 +13,8 @@ from ramwright.startup.rules import rule
 if TYPE_CHECKING:
     from ramwright.startup.plan import StartPlan
 
+#: High over low number of presses from which it is worth telling why.
+_UNSURE = 3.0
 Grade = Literal["stop", "caution", "note"]
 
 
@@ -44,8 +46,10 @@ def steps(plan: StartPlan) -> Iterator[Step]:
     if plan.priming is not None and plan.priming.outcome in ("by_hand", "by_itself"):
         p = plan.priming
         best = next((m.code for m in p.methods if m.works), "foot_valve")
-        code = "prime_supply" if p.outcome == "by_hand" else "supply_primes_itself"
-        yield Step(code, {"litres": p.litres, "lift": p.lift, "limit": p.limit, "method": best})
+        itself = "supply_primes_itself" if p.lift > 0.0 else "supply_runs_over"
+        yield Step("prime_supply" if p.outcome == "by_hand" else itself, {
+            "litres": p.litres, "lift": p.lift, "below": -p.lift, "limit": p.limit, "method": best,
+        })  # fmt: skip
     yield Step("bladder" if plan.vessel.charge_head > 0.0 else "drain_vessel",
                {"charge": plan.vessel.charge_head, "volume": plan.vessel.volume})  # fmt: skip
     yield _purge(plan)
@@ -136,9 +140,13 @@ def minding(plan: StartPlan) -> Iterator[Minding]:
     if plan.stumbles > 0.0:
         yield Minding("note", "may_stumble", {"share": plan.stumbles})
     p = plan.presses
+    if p is not None and p.count is not None and p.count.high > _UNSURE * p.count.low:
+        yield Minding("note", "presses_unsure", {"low": int(p.count.low), "high": int(p.count.high)})
     if p is not None and p.count is not None and p.count.high > rule("presses-by-hand").likely:
         yield Minding(
-            "note", "many_presses", {"presses": p.count.high, "most": rule("presses-by-hand").likely}
+            "note",
+            "many_presses",
+            {"presses": int(p.count.high), "most": int(rule("presses-by-hand").likely)},
         )
     if plan.gravity.short or plan.purge.tank_seconds < plan.purge.seconds.likely:
         yield Minding("note", "tank_draws_down", {"seconds": plan.purge.tank_seconds})

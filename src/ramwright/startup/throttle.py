@@ -84,7 +84,7 @@ def throttled_start(bench: Bench, alone: Alone, table: PressTable) -> Throttle |
     filling, full, flows = [], [], []
     for k in drawn:
         way, stored = bench.ways[k], bench.stored(k)
-        flow = max(float(alone.delivery(k, np.array([hold]))[0]), LEAST_FLOW)
+        flow = max(bench.installation.rams * float(alone.delivery(k, np.array([hold]))[0]), LEAST_FLOW)
         feed, top = way.at_head(stored, bench.falls[k]), way.at_head(stored, min(hold, way.last_head))
         flows.append(flow)
         filling.append((top - feed) / flow)

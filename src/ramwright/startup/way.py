@@ -16,7 +16,7 @@ from ramwright.hydraulics.air import Filling, fill
 from ramwright.hydraulics.friction import fit_two_term
 from ramwright.hydraulics.line import Line, Segment, joint_stations
 from ramwright.hydraulics.water import Water
-from ramwright.startup.routes import fitted
+from ramwright.startup.routes import fitted, least_summit
 
 Array = NDArray[np.float64]
 _G = 9.80665
@@ -125,7 +125,8 @@ def _filling(i: Installation, profile: Profile) -> Filling:
     """What filling the line from below does to the air in it: pockets and their heights."""
     segments = tuple(Segment(length=s.length, bore=s.bore, roughness=s.roughness) for s in i.delivery_line)
     line = Line(profile=profile, segments=segments)
-    return fill(line, i.water, source_level=float(np.max(profile.levels)))
+    low = least_summit(profile, max(s.bore for s in i.delivery_line))
+    return fill(line, i.water, source_level=float(np.max(profile.levels)), least_depth=low)
 
 
 def _along(i: Installation, stations: Array, levels: Array, pockets: Array) -> Way:

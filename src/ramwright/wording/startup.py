@@ -53,6 +53,8 @@ STEPS: Final[Mapping[str, str]] = {
     "(limit here {limit:head}). Surest here: {method}",
     "supply_primes_itself": "Open the supply line and let it run: it primes itself over its crest, "
     "{lift:head} over the source.",
+    "supply_runs_over": "Open the supply line and let it run over its crest, {below:head} under the "
+    "source, until no more air comes from its outlet.",
     "drain_vessel": "Drain the air vessel ({volume:volume}), so that it is full of air, and shut its drain.",
     "bladder": "Check the charge of the air vessel with no water pressure on it: {charge_gauge}.",
     "purge_swept": "Open the stop valve of the drive pipe and hold the waste valve open for "
@@ -169,6 +171,11 @@ MINDING: Final[Mapping[str, tuple[str, str]]] = {
         "In {share:chance} draws a weak recoil lets it hang shut before the water is at the tank. Stay by "
         "it, and press once more.",
     ),
+    "presses_unsure": (
+        "How many presses is not well known",
+        "What the sheet leaves open makes it anything from {low} to {high}. How fast the delivery valve "
+        "shuts counts most: with a springy or light one be ready for the high number.",
+    ),
     "many_presses": (
         "Many presses",
         "It may take {presses} presses; beyond {most} hold the outlet back instead, or fill the line from "
@@ -181,8 +188,8 @@ MINDING: Final[Mapping[str, tuple[str, str]]] = {
     "bladder_holds": (
         "The charged air vessel does the work of back pressure",
         "Its charge, {charge:head}, is above the drive tank's level, so the ram pumps against it from the "
-        "first press on. If it does not run at once, check the charge and go on pressing, or hold the outlet "
-        "back until it does.",
+        "first press on. If it does not run at once, check the charge and go on pressing, or hold the "
+        "outlet back until it does.",
     ),
     "practice_holds_more": (
         "Practice holds more back pressure",
@@ -251,6 +258,7 @@ PICTURE: Final[Mapping[str, str]] = {
     "press": "Press",
     "time": "Minutes",
     "water": "water in the line",
+    "slow": "if it takes many presses",
     "head": "head on the ram",
     "feed": "drive tank's level",
     "alone": "where it runs by itself",

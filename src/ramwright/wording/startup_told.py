@@ -86,6 +86,8 @@ def _shown(
         return translate(METHODS[value], language)
     if not isinstance(value, float | int):
         return value
+    if isinstance(value, int):
+        return value
     if kind == CHANCE:
         return chance(float(value))
     if not math.isfinite(value):

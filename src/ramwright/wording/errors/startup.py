@@ -7,14 +7,6 @@ SENTENCES: Final[dict[str, tuple[str, str]]] = {
         "the profile climbs {value:length}, but the lift is {lift:length}",
         "give the delivery line's own profile, from the ram up to the tank, or measure the lift again",
     ),
-    "startup_route_file": (
-        "{value} cannot be read ({reason})",
-        "put the file beside the sheet: CSV with stations and levels, or GPX",
-    ),
-    "startup_route_elsewhere": (
-        "{value} does not lie beside the sheet",
-        "put the file into the sheet's folder and give its bare name",
-    ),
     "startup_route_length": (
         "the pipe is {value:length} long, its profile {length:length}",
         "measure both again, or give the profile of this line",
