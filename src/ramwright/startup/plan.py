@@ -9,6 +9,7 @@ import numpy as np
 
 from ramwright.appraise import Installation, Setting, choose_setting, install
 from ramwright.geometry import Profile
+from ramwright.hydraulics.water import Water
 from ramwright.ram import OUTCOMES
 from ramwright.site import Site
 from ramwright.startup.alone import NEEDS_THROTTLE, RUNS_ALONE, STARVED, Alone, find_alone
@@ -93,13 +94,7 @@ def plan_start(
     and an even slope where the sheet has none. ``draws`` truths beside the middle. Raises ``InputError`` for
     what is missing or does not fit, and ``StoppedError`` if ``progress`` says no.
     """
-    if isinstance(site, Site):
-        installation, setting = choose_setting(install(site))
-        vessel = vessel_of(site, installation)
-        ways = ways_of(site, installation)
-    else:
-        installation, setting = site, None
-        vessel, ways = vessel_of(None, installation), Ways()
+    installation, setting, vessel, ways = _at_hand(site)
     profile, drive_profile, supply = (
         profile or ways.delivery,
         drive_profile or ways.drive,
@@ -128,20 +123,32 @@ def plan_start(
         climb=climb_to_tank(bench, alone),
         dead_end=dead_end(bench, alone),
         purge=purge_drive_pipe(bench, drive_profile),
-        priming=None
-        if supply is None
-        else plan_priming(
-            supply.line,
-            installation.water,
-            source_level=supply.source_level,
-            outlet_level=supply.outlet_level,
-            means=supply.means,
-            least_summit=supply.least_summit,
-        ),
+        priming=_primed(supply, installation.water),
         vents=tuple(p.summit for p in pockets if p.lost_head > 0.0),
         lost_head=sum(p.lost_head for p in pockets),
         stumbles=float(np.mean(alone.stumbles[1:])) if len(alone.stumbles) > 1 else 0.0,
         draws=draws,
+    )
+
+
+def _at_hand(site: Site | Installation) -> tuple[Installation, Setting | None, Vessel, Ways]:
+    """What is started, its valve set, and what is known of its air vessel and the ways of its lines."""
+    if not isinstance(site, Site):
+        return site, None, vessel_of(None, site), Ways()
+    installation, setting = choose_setting(install(site))
+    return installation, setting, vessel_of(site, installation), ways_of(site, installation)
+
+
+def _primed(supply: SupplyLine | None, water: Water) -> PrimingPlan | None:
+    if supply is None:
+        return None
+    return plan_priming(
+        supply.line,
+        water,
+        source_level=supply.source_level,
+        outlet_level=supply.outlet_level,
+        means=supply.means,
+        least_summit=supply.least_summit,
     )
 
 
