@@ -35,6 +35,7 @@ from ramwright.ram.vessel import line_loss
 
 Array = NDArray[np.float64]
 _SETTLED_BEATS = 4
+_FEW_BEATS = 8
 _STILL_DRIFTING = 2e-4
 _WARMING, _MEASURING, _BOUNDING = 0, 1, 2
 
@@ -157,6 +158,9 @@ def widen_envelope(p: Record, trains: Array, age: int, envelope: Array) -> None:
 def finish(s: Record, history: NDArray[np.void], count: int, good: int, r: Record) -> None:
     """Turn the last beats into the result and, where the ram beats on, its outcome."""
     r.beats = count
+    if r.outcome == NO_PERIOD and count < _FEW_BEATS:
+        # All its steps used up over a beat or two: it stands for all that anyone would wait.
+        r.outcome = HANGS_OPEN if s.opening > 0.0 else HANGS_SHUT
     if r.outcome != NO_PERIOD:
         r.waste = r.drive = s.waste if r.outcome == HANGS_OPEN else 0.0
         r.delivery = 0.0
