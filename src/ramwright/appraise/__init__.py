@@ -2,28 +2,35 @@
 
 from ramwright.appraise.appraisal import Appraisal, appraise
 from ramwright.appraise.assume import Assumption
+from ramwright.appraise.book_walk import walk_of
+from ramwright.appraise.facts import FactsFound, Reduction, facts_of
 from ramwright.appraise.installation import Installation, install
 from ramwright.appraise.prediction import Prediction, Progress, Range, predict
 from ramwright.appraise.setting import Setting, choose_setting
 from ramwright.appraise.system import Builder, Draw, builder, middle
-from ramwright.appraise.verdicts import Verdict, judge
+from ramwright.appraise.verdict import Verdict
+from ramwright.appraise.verdicts import judge
 
 __all__ = [
     "Appraisal",
     "Assumption",
     "Builder",
     "Draw",
+    "FactsFound",
     "Installation",
     "Prediction",
     "Progress",
     "Range",
+    "Reduction",
     "Setting",
     "Verdict",
     "appraise",
     "builder",
     "choose_setting",
+    "facts_of",
     "install",
     "judge",
     "middle",
     "predict",
+    "walk_of",
 ]

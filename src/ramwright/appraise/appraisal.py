@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from ramwright.appraise.installation import Installation, install
 from ramwright.appraise.prediction import Prediction, Progress, predict
 from ramwright.appraise.setting import Setting, choose_setting
-from ramwright.appraise.verdicts import Verdict, judge
+from ramwright.appraise.verdict import Verdict
+from ramwright.appraise.verdicts import judge
 from ramwright.site import Site
 
 

@@ -8,7 +8,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from ramwright.appraise.assume import Assumption, Ledger, in_kelvin, nearest_shop_ram, spread_of, taken
+from ramwright.appraise.assume import Assumption, Ledger, in_kelvin, nearest_shop_ram, taken
+from ramwright.appraise.facts import FactsFound, facts_of, needed_facts
 from ramwright.appraise.laid import along
 from ramwright.appraise.ram_parts import delivery_check, mounting, snifter
 from ramwright.appraise.stretches import Stretch, stretches
@@ -70,6 +71,7 @@ class Installation:
     pockets: tuple[tuple[float, float], ...]
     ram_size: str
     assumptions: tuple[Assumption, ...]
+    found: FactsFound
 
     @property
     def usable_flow(self) -> float:
@@ -179,12 +181,10 @@ def install(site: Site) -> Installation:
     or a pipe the catalogue does not know.
     """
     facts_complete(site)
-    facts = site.facts
-    assert facts is not None
-    fall, high, source = facts.fall, facts.lift, facts.source_flow
-    assert fall is not None
-    assert high is not None
-    assert source is not None
+    found = facts_of(site)
+    fall, lift, source = needed_facts(found)
+    residual = site.facts.residual_flow if site.facts is not None else None
+    demand = site.facts.demand_per_day if site.facts is not None else None
     for name, pieces in (("drive_pipe", site.drive_pipe), ("delivery_line", site.delivery_line)):
         if not pieces:
             raise InputError("line_missing", field=name)
@@ -197,18 +197,17 @@ def install(site: Site) -> Installation:
     nominal = ram.size.value if ram is not None and ram.size is not None else drive[-1].bore
     shop = nearest_shop_ram(nominal)
     loss, area, cover = _drive_tank(site, ledger)
-    lift = spread_of(high, "lift_spread", "lift_spread_least")
     air, volume = _air_vessel(site, ledger, shop, water, lift.value)
     tailwater = ram.tailwater.value if ram is not None and ram.tailwater is not None else 0.0
     if ram is not None and ram.tailwater is not None and tailwater >= fall.value:
         raise InputError("fall_drowned", field="ram.tailwater", value=ram.tailwater.text)
     check = delivery_check(ram, shop, ledger)
     return Installation(
-        fall=spread_of(fall, "fall_spread", "fall_spread_least"),
+        fall=fall,
         lift=lift,
-        source_flow=spread_of(source, "source_flow_spread"),
-        residual_flow=facts.residual_flow.value if facts.residual_flow is not None else 0.0,
-        demand=facts.demand_per_day.value if facts.demand_per_day is not None else None,
+        source_flow=source,
+        residual_flow=residual.value if residual is not None else 0.0,
+        demand=demand.value if demand is not None else None,
         water=water,
         supply_pipe=supply_pipe,
         supply=supply_line(site, supply_pipe, fall.value, water, ledger),
@@ -233,4 +232,5 @@ def install(site: Site) -> Installation:
         pockets=_pockets(drive, site, fall.value, cover),
         ram_size=shop.size,
         assumptions=tuple(ledger.entries),
+        found=found,
     )

@@ -18,6 +18,8 @@ from ramwright.cli.settings import Settings, units_option
 
 COMMANDS: Final[dict[str, str]] = {
     "sheet": "ramwright.cli.sheet:sheet",
+    "walk": "ramwright.cli.walk:walk",
+    "reduce": "ramwright.cli.reduce:reduce",
     "appraise": "ramwright.cli.appraise:appraise",
     "beat": "ramwright.cli.beat:beat",
     "start": "ramwright.cli.start:start",

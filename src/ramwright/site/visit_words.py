@@ -55,7 +55,7 @@ SHORT: Final = frozenset(
     (
         *("from", "to", "at", "place", "station", "bs", "is", "fs", "dist", "rl", "of", "p"),
         *("tapes", "offsets", "buckets", "floats", "sections", "intakes", "rams", "tanks", "distances"),
-        *("visits", "stages"),
+        *("visits", "stages", "eye_height"),
     )
 )
 """Short for our own words, or one and several: no note is left of them."""

@@ -163,7 +163,7 @@ SENTENCES: Final[dict[str, tuple[str, str]]] = {
         "they are, in this order: {columns}; write \"\" for one that was not read",
     ),
     "row_expected": ("this is not a row", "write a list, in this order: {columns}"),
-    "too_many_rows": ("there are more than {most} of these", "make two of it, each with a heading of its own"),
+    "too_many_rows": ("there are more than {most} of these", "make two of it, each with its own heading"),
     "too_few_rows": ("there are fewer than {least} of these", "add the others, or take the whole out"),
     "wrong_type_rows": (
         "this is a row of several, not a single entry",

@@ -15,6 +15,7 @@ from typing import NamedTuple
 
 from ramwright.quantities import System
 from ramwright.wording.blanks import fill
+from ramwright.wording.points import spoken
 from ramwright.wording.translate import translate
 
 
@@ -49,4 +50,5 @@ def words(
 ) -> Templates:
     """The verdict ``code`` in words, blanks filled from ``numbers`` (SI); ``KeyError`` if unknown."""
     found = templates()[code]
-    return Templates(*(fill(translate(part, language), numbers, system) for part in found))
+    values = spoken(numbers, language)
+    return Templates(*(fill(translate(part, language), values, system) for part in found))
