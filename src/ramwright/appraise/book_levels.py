@@ -106,6 +106,7 @@ class _Points:
     def __init__(self, stage: str) -> None:
         self.stage = stage
         self._seen: dict[LevelPoint, None] = {}
+        self._spelt: dict[str, str] = {}
 
     def point(self, spot: Spot, run: Run, row: int | None = None) -> LevelPoint:
         """The point ``spot`` means in ``run``; change points are points of their run (and row) only."""
@@ -119,6 +120,8 @@ class _Points:
                 place = f"{place} ({run.stage or 'stage unstated'})"
             if spot.place == INTAKE:
                 dam = IntakeDam(spot.dam or run.visit.intake_dam or "unstated")
+        if stand is Stand.MARK and place != TOP:  # a peg is the same peg in capitals, and shown as written
+            place = self._spelt.setdefault(place, " ".join(spot.text.split()))
         point = LevelPoint(place, stand, dam)
         self._seen[point] = None
         return point

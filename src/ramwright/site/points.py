@@ -33,7 +33,7 @@ WATER: Final = "water_surface"
 
 # Place -> other words for it; "|" between them.
 _PLACES: Final = {
-    DRIVE_TANK: "feed tank|head tank|header tank|header|standpipe|stand pipe|drum|drive tank drum",
+    DRIVE_TANK: "feed tank|head tank|header tank|header|standpipe|stand pipe|drum|bucket|box",
     INTAKE: "intake pool|intake dam|dam|spring|creek at intake|offtake",
     RAM: "hydraulic ram|hydram|ram pump",
     TANK: "storage tank|delivery tank|cistern|header cistern",

@@ -48,6 +48,15 @@ class Page:
         return text
 
 
+def noted(line: str, note: str, indent: str = "      ") -> list[str]:
+    """A line with a note behind it, or below it where the page is too narrow."""
+    if not note:
+        return [line]
+    if len(line) + 2 + len(note) <= WIDTH:
+        return [f"{line}  {note}"]
+    return [line, *textwrap.wrap(note, WIDTH, initial_indent=indent, subsequent_indent=indent)]
+
+
 def table(rows: Sequence[Sequence[str]], *, left: int = 1, indent: str = "  ") -> Iterator[str]:
     """Rows as aligned columns; the first ``left`` are flush left, the others flush right."""
     widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]

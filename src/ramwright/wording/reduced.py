@@ -10,7 +10,7 @@ from ramwright.appraise.book_verdicts import GRADES
 from ramwright.quantities import Estimate, Kind, System, choose_unit, show
 from ramwright.survey import HeightNet, LegResidual
 from ramwright.wording.findings import told
-from ramwright.wording.page import Page, table
+from ramwright.wording.page import Page, noted, table
 from ramwright.wording.points import named
 
 FACTS: Final = {"fall": "Fall", "lift": "Lift", "source_flow": "Source flow"}
@@ -110,15 +110,17 @@ class Teller:
         page = self._page
         yield from page.heading(HEADINGS["facts"])
         rows: list[list[str]] = []
+        notes: list[str] = []
         for name, label in FACTS.items():
             estimate: Estimate | None = getattr(self._found, name)
-            if estimate is None:
-                rows.append([page.say(label), page.say(SENTENCES["missing"]), ""])
-                continue
-            shown = self._shown(estimate, "flow" if name == "source_flow" else "head")
-            origin = page.say(SENTENCES["from"], origin=self._called(estimate.origin))
-            rows.append([page.say(label), shown, origin])
-        yield from table(rows, left=3)
+            shown, note = page.say(SENTENCES["missing"]), ""
+            if estimate is not None:
+                shown = self._shown(estimate, "flow" if name == "source_flow" else "head")
+                note = page.say(SENTENCES["from"], origin=self._called(estimate.origin))
+            rows.append([page.say(label), shown])
+            notes.append(note)
+        for line, note in zip(table(rows, left=2), notes, strict=True):
+            yield from noted(line, note)
 
     def _alone(self, reduction: Reduction) -> Iterator[str]:
         rows: list[list[str]] = []
@@ -153,9 +155,9 @@ class Teller:
                     [
                         f"  {self._called(row.label)}",
                         show(row.value, "flow", page.system, sd=row.sd, unit=unit),
-                        "" if single else show(row.residual, "flow", page.system, unit=unit),
-                        "" if single else f"{row.normalised:.1f}".replace("-", "−"),
-                        "" if single else f"{100.0 * row.share:.0f} %".replace("-", "−"),
+                        "" if single else show(row.residual, "flow", page.system, unit=unit, digits=2),
+                        "" if single else _signed(row.normalised, 1),
+                        "" if single else f"{_signed(100.0 * row.share, 0)} %",
                     ]
                 )
         yield from table(rows)
@@ -217,7 +219,7 @@ class Teller:
                 rows.append([self._called(label), "", self._page.say(SENTENCES["unchecked"])])
                 continue
             residual = show(worst.residual, "length", self._page.system)
-            rows.append([self._called(label), residual, f"{worst.normalised:.1f}".replace("-", "−")])
+            rows.append([self._called(label), residual, _signed(worst.normalised, 1)])
         yield from table(rows)
 
     def _apart(self, reduction: Reduction) -> Iterator[str]:
@@ -275,6 +277,12 @@ class Teller:
             yield f"  {BADGES[GRADES[finding.code]]} {said.title}"
             yield from self._page.wrapped(said.why, _BELOW)
             yield from self._page.wrapped(said.do, _BELOW)
+
+
+def _signed(value: float, decimals: int) -> str:
+    """A number with a true minus, and no minus before nothing."""
+    text = f"{value:.{decimals}f}"
+    return text.removeprefix("-") if not text.strip("-0.") else text.replace("-", "−")
 
 
 def _passing(point: str, labels: tuple[str, ...]) -> bool:

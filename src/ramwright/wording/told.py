@@ -12,6 +12,8 @@ from ramwright.quantities import Kind, System, choose_unit, from_si, show
 from ramwright.wording.answer import FACTS, FIGURES, HEADINGS, SENTENCES, entry_name
 from ramwright.wording.blanks import fill
 from ramwright.wording.outcomes import OUTCOMES
+from ramwright.wording.page import noted
+from ramwright.wording.points import named
 from ramwright.wording.translate import translate
 from ramwright.wording.verdicts import words
 
@@ -99,10 +101,13 @@ class Teller:
             estimate = getattr(i, name)
             kind: Kind = "flow" if name == "source_flow" else "head"
             shown = show(estimate.value, kind, self._system, sd=estimate.sd)
-            note = (
-                f"  ({self._say(SENTENCES['spread_assumed'])})" if estimate.origin == "spread_assumed" else ""
-            )
-            yield f"  {self._say(label):<34}{shown}{note}"
+            note = f"({self._origin(estimate.origin)})" if estimate.origin != "typed" else ""
+            yield from noted(f"  {self._say(label):<34}{shown}", note)
+
+    def _origin(self, origin: str) -> str:
+        """Where a fact comes from that was not simply typed."""
+        usual = origin == "spread_assumed"
+        return self._say(SENTENCES["spread_assumed"]) if usual else named(origin, self._language)
 
     def _prediction(self) -> Iterator[str]:
         yield self._heading("prediction")
