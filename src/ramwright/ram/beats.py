@@ -3,7 +3,9 @@
 A beat runs from one closure of the waste valve to the next one that follows an opening of at least
 ``least_opening`` of the stroke; shorter openings are bounces and counted apart. While a run warms up,
 the air vessel and the delivery line, which would take minutes to find their level, are moved after
-each beat towards what that beat delivered. While it is measured nothing is moved.
+each beat towards what that beat delivered. While it is measured nothing is moved. A run is settled when
+delivery, waste and beat time of its last beats agree, or agree with those two, three or four beats before:
+some rams beat in such a pattern.
 """
 
 from __future__ import annotations
@@ -114,6 +116,28 @@ def spread(history: Table, count: int, last: int) -> float:
     worst = (t1 - t0) / max(t1, 1e-300)
     worst = max(worst, (w1 - w0) / max(abs(w1), 1e-300))
     return max(worst, (d1 - d0) / max(d1, 1e-3 * abs(w1), 1e-300))
+
+
+@kernel
+def pattern(history: Table, count: int, good: int, tolerance: float) -> int:
+    """Every how many beats the run repeats itself: 1 to 4, or 0 if it does not or too few were seen.
+
+    1: the last four beats agree. k: each of the last 2 k beats agrees with the one k beats before.
+    """
+    if good >= 4 and spread(history, count, 4) <= tolerance:
+        return 1
+    for k in range(2, 5):
+        if good >= 3 * k:
+            worst = 0.0
+            for i in range(1, 2 * k + 1):
+                a, b = history[(count - i) % HISTORY], history[(count - i - k) % HISTORY]
+                worst = max(worst, abs(a.time - b.time) / max(a.time, 1e-300))
+                worst = max(worst, abs(a.waste - b.waste) / max(abs(a.waste), 1e-300))
+                most = max(a.delivered, 1e-3 * abs(a.waste), 1e-300)
+                worst = max(worst, abs(a.delivered - b.delivered) / most)
+            if worst <= tolerance:
+                return k
+    return 0
 
 
 @kernel

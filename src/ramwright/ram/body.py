@@ -132,6 +132,18 @@ def squeezed_push(p: Record, s: Record, share: float, dt: float) -> float:
 
 
 @kernel
+def mean_ajar(p: Record, ajar: float, dt: float) -> float:
+    """Mean over dt seconds of how far the delivery valve is still open, falling shut at a steady rate.
+
+    Exact where it reaches its seat within the step, so that when it does matters and not in which step.
+    """
+    if ajar <= 0.0:
+        return 0.0
+    fall = dt / p.delivery_lag
+    return ajar - 0.5 * fall if ajar >= fall else 0.5 * ajar * ajar / fall
+
+
+@kernel
 def snifted_head(spare: float, conduct: float, air: float) -> float:
     """Head (m, below 0) at which the snifter lets in the air the column asks for.
 
@@ -162,7 +174,7 @@ def solve_body(
         e0 -= rate * s.head
         e1 += rate
     cw = discharge(p, s.opening)
-    back = p.delivery_leak + p.delivery_flow * s.ajar
+    back = p.delivery_leak + p.delivery_flow * mean_ajar(p, s.ajar, dt)
     conduct = 1.0 / b + e1
     offer = arrive / b - e0 - s.cavity / dt
     free = p.tailwater == 0.0 and (s.opening > 0.0 or p.snifter_air > 0.0)

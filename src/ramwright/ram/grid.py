@@ -15,7 +15,7 @@ from ramwright.ram.system import RamSystem
 from ramwright.ram.unsteady import two_exponentials
 
 #: Longest a run may take: beats, and steps per beat allowed for on average.
-MAX_BEATS = 64
+MAX_BEATS = 52
 _STEPS_A_CELL, _SOLVES_A_CELL = 15_000, 60_000
 _FAR = 1e12
 

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ramwright.ram.audit import add_work, clear_audit, close_audit, open_audit
-from ramwright.ram.beats import add_step, help_settle, keep_beat, open_beat, spread
+from ramwright.ram.beats import add_step, help_settle, keep_beat, open_beat, pattern, spread
 from ramwright.ram.compiled import kernel
 from ramwright.ram.layout import (
     BEAT,
@@ -34,7 +34,7 @@ from ramwright.ram.step import step
 from ramwright.ram.vessel import line_loss
 
 Array = NDArray[np.float64]
-_SETTLED_BEATS = 4
+_WARM_BEATS, _PATTERN_BEATS = 12, 12
 _FEW_BEATS = 8
 _STILL_DRIFTING = 2e-4
 _WARMING, _MEASURING, _BOUNDING = 0, 1, 2
@@ -166,12 +166,14 @@ def finish(s: Record, history: NDArray[np.void], count: int, good: int, r: Recor
         r.delivery = 0.0
         return
     last = min(count, HISTORY, good if good > 0 else 1)
+    if r.settled > 0:
+        last = 4 if r.settled == 1 else 3 * r.settled
     if last == 0:
         return
     summarise(history, count, last, r)
     if r.delivered_volume <= 1e-6 * r.waste_volume:
         r.outcome = LIFT_BEYOND
-    elif r.settled == 1:
+    elif r.settled > 0:
         r.outcome = RUNS
 
 
@@ -240,13 +242,14 @@ def run_ram(p: Record, r: Record, trace: Array, envelope: Array) -> None:
         if phase == _WARMING:
             shift = help_settle(p, s, b, count)
             calm = abs(shift) <= _STILL_DRIFTING * (p.lift + p.atmosphere)
-            if good >= 3 and calm and spread(history, count, 3) <= p.tolerance:
+            if calm and good >= 3 and (good >= _WARM_BEATS or spread(history, count, 3) <= p.tolerance):
                 phase = _MEASURING
-        elif phase == _MEASURING and good >= _SETTLED_BEATS:
-            if spread(history, count, _SETTLED_BEATS) <= p.tolerance:
-                r.settled = 1
+        elif phase == _MEASURING:
+            r.settled = pattern(history, count, good, p.tolerance)
+            if r.settled > 0:
                 break
-            phase = _WARMING
+            if good >= _PATTERN_BEATS:
+                phase = _WARMING
         elif phase == _BOUNDING and good >= HISTORY:
             break
         if phase == _WARMING and count >= p.max_beats - HISTORY:

@@ -23,6 +23,7 @@ class RunResult:
     the bounds tell how far single beats strayed. Where the ram does not beat, flows of the beat are 0,
     and heads and velocities are NaN. Efficiencies use the static lift; Rankine is q(h-H)/(QH) with Q
     the waste flow, D'Aubuisson is qh/((Q+q)H). ``drive`` is what the drive pipe takes in.
+    ``pattern`` is every how many beats a settled run repeats itself (1 to 4; 0: not settled).
     ``air_per_beat`` is the room that opens in the body at recoil (air where it can get in, vapour where
     not), ``drawn_per_beat`` the water drawn in through a drowned outlet. ``all_delivered`` and
     ``all_wasted`` (m3) are the volumes over the whole run from rest, ``run_time`` s: for a ram that hangs
@@ -52,6 +53,7 @@ class RunResult:
     delivery_bounds: tuple[float, float]
     beat_time_bounds: tuple[float, float]
     settled: bool
+    pattern: int
     beats_run: int
     steps: int
     all_delivered: float
@@ -151,7 +153,8 @@ def pick(many: ManyResults, i: int) -> RunResult:
         level=float(row["level"]) if beating else math.nan,
         delivery_bounds=(known("delivery_least"), known("delivery_most")),
         beat_time_bounds=(known("beat_time_least"), known("beat_time_most")),
-        settled=bool(row["settled"]),
+        settled=bool(row["settled"] > 0),
+        pattern=int(row["settled"]),
         beats_run=int(row["beats"]),
         steps=int(row["steps"]),
         all_delivered=float(row["all_delivered"]),
