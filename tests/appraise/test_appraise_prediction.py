@@ -15,6 +15,7 @@ from appraise_sheets import appraised, example, sheet
 from ramwright.appraise import Prediction, Range, appraise, builder, install, middle, predict
 from ramwright.appraise.prediction import summarise
 from ramwright.ram import OUTCOMES, StoppedError, run_many
+from ramwright.ram.result import pick
 from ramwright.site import Site
 
 pytestmark = pytest.mark.engine
@@ -63,10 +64,10 @@ def test_a_ram_that_never_runs_has_no_figures_but_no_flow() -> None:
 def test_a_run_without_a_fixed_beat_counts_as_running_only_if_it_lifts() -> None:
     installation = install(sheet())
     system = builder(installation).system(middle(installation))
-    many = run_many([system] * 4)
-    odd = np.full(4, OUTCOMES.index("no_period"))
-    some = replace(many, outcome=odd, delivery=many.delivery * np.array([1.0, 1.0, 0.0, 0.0]))
-    found = summarise(some, system, 3)
+    many = run_many([system] * 3)
+    odd = np.full(3, OUTCOMES.index("no_period"))
+    some = replace(many, outcome=odd, delivery=many.delivery * np.array([1.0, 0.0, 0.0]))
+    found = summarise(some, pick(many, 0), system, names=(), scores=np.empty((3, 0)), model=0.0)
     assert abs(found.runs - 1.0 / 3.0) < 1e-12
     assert abs(found.outcomes["lift_beyond"] - 2.0 / 3.0) < 1e-12
     assert abs(math.fsum(found.outcomes.values()) - 1.0) < 1e-12
@@ -164,7 +165,7 @@ def test_progress_is_told_up_to_the_end_and_can_stop_it() -> None:
 
     predict(install(sheet()), draws=40, progress=go_on)
     assert [done for done, _ in told] == sorted(done for done, _ in told)
-    assert told[-1] == (41, 41)
+    assert told[-1] == (40, 40)
     with pytest.raises(StoppedError):
         predict(install(sheet()), draws=40, progress=lambda *_: False)
 

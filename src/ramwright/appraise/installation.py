@@ -65,6 +65,7 @@ class Installation:
     vessel_volume: float
     gas_exponent: float
     body_loss: float
+    model: Estimate
     mount: Mount | None
     rams: int
     tailwater: float
@@ -226,6 +227,7 @@ def install(site: Site) -> Installation:
         vessel_volume=volume,
         gas_exponent=valve_coefficient("gas-exponent").likely,
         body_loss=valve_coefficient("body-loss").likely,
+        model=Estimate(1.0, taken("model_spread").likely, "judgement"),
         mount=mounting(site, shop, ledger),
         rams=ram.count if ram is not None and ram.count is not None else 1,
         tailwater=tailwater,

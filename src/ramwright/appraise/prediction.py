@@ -9,14 +9,27 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ramwright.appraise.assume import taken
-from ramwright.appraise.draws import make_draws
+from ramwright.appraise.draws import Drawn, estimates, make_draws, standard_scores
 from ramwright.appraise.installation import Installation
+from ramwright.appraise.model import COLUMNS, WASTE, as_built, model_factors, model_scores, thirsty
 from ramwright.appraise.system import builder, middle
-from ramwright.ram import OUTCOMES, ClosedForm, ManyResults, RamSystem, RunResult, closed_form, run_many
-from ramwright.ram.result import pick
+from ramwright.ram import (
+    OUTCOMES,
+    ClosedForm,
+    Grid,
+    ManyResults,
+    RamSystem,
+    RunResult,
+    closed_form,
+    run_many,
+    run_one,
+)
 
 Progress = Callable[[int, int], bool]
 LEVELS = (0.1, 0.5, 0.9)
+#: Grid of the draws, coarser than that of a single run: low, likely and high come out within half a per cent
+#: of those of a fine one, in half the time (``benchmarks/README.md``).
+DRAW_GRID = Grid(reaches=6, glides=96)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,9 +45,11 @@ class Range:
 class Prediction:
     """Figures over all draws, SI; flows count draws that do not run as nothing, the rest is given it runs.
 
-    Flows are those of all rams together. ``uneven`` is the share of draws whose beats differ by more than
+    Flows are those of all rams together, spread by what the simulation itself may miss (``model``, a share).
+    ``uneven`` is the share of draws whose beats differ by more than
     is worth telling. ``beats_per_min`` and below are None where no draw runs. Of one ram each: ``middle``,
     the run with every value at its middle, ``system``, what was run, and ``check``, the closed form.
+    ``drawn`` keeps every draw and what came of it.
     """
 
     outcomes: dict[str, float]
@@ -52,6 +67,8 @@ class Prediction:
     system: RamSystem
     check: ClosedForm
     draws: int
+    model: float
+    drawn: Drawn
 
     @property
     def runs(self) -> float:
@@ -68,29 +85,55 @@ def predict(installation: Installation, *, draws: int = 300, progress: Progress 
     """Run the middle and ``draws`` draws on all cores. Raises ``StoppedError`` if ``progress`` says no."""
     build = builder(installation)
     system = build.system(middle(installation))
-    systems = [system, *(build.system(d) for d in make_draws(installation, draws))]
-    many = run_many(systems, progress=progress)
-    return summarise(many, system, draws)
+    uncertain = estimates(installation)
+    off = model_scores(draws)
+    factors = model_factors(installation.model, off)
+    systems = [
+        thirsty(build.system(draw), float(factor))
+        for draw, factor in zip(make_draws(installation, draws), factors[:, WASTE], strict=True)
+    ]
+    many = as_built(run_many(systems, grid=DRAW_GRID, progress=progress), factors)
+    names = (*uncertain, *COLUMNS)
+    spreads = [e.sd for e in uncertain.values()] + [installation.model.sd] * len(COLUMNS)
+    open_ = [k for k, sd in enumerate(spreads) if sd > 0.0]
+    scores = np.hstack([standard_scores(draws, len(uncertain)), off])[:, open_]
+    return summarise(
+        many,
+        run_one(system),
+        system,
+        names=tuple(names[k] for k in open_),
+        scores=scores,
+        model=installation.model.sd,
+    )
 
 
-def summarise(many: ManyResults, system: RamSystem, draws: int) -> Prediction:
-    """Figures of the runs: the first is the middle, the others are the draws."""
-    lifts = many.lifts_water()[1:]
+def summarise(
+    many: ManyResults,
+    at_middle: RunResult,
+    system: RamSystem,
+    *,
+    names: tuple[str, ...],
+    scores: NDArray[np.float64],
+    model: float,
+) -> Prediction:
+    """Figures of the draws' runs; ``names`` and ``scores`` say what was drawn, see ``Drawn``."""
+    draws = len(many.outcome)
+    lifts = many.lifts_water()
     # A run without a fixed period that lifts nothing is no better than one that beats in vain.
-    vain = (many.outcome[1:] == OUTCOMES.index("no_period")) & ~lifts
-    codes = np.where(vain, OUTCOMES.index("lift_beyond"), many.outcome[1:])
+    vain = (many.outcome == OUTCOMES.index("no_period")) & ~lifts
+    codes = np.where(vain, OUTCOMES.index("lift_beyond"), many.outcome)
     counts = np.bincount(codes, minlength=len(OUTCOMES))
     share = {code: float(counts[k]) / draws for k, code in enumerate(OUTCOMES)}
 
     def given(values: NDArray[np.float64]) -> Range | None:
-        return _range(values[1:][lifts]) if lifts.any() else None
+        return _range(values[lifts]) if lifts.any() else None
 
     rams = system.delivery_line.rams
 
     def flow(values: NDArray[np.float64]) -> Range:
-        return _range(np.where(lifts, rams * values[1:], 0.0))
+        return _range(np.where(lifts, rams * values, 0.0))
 
-    rows = many.rows[1:]
+    rows = many.rows
     strays = (
         rows["beat_time_most"] - rows["beat_time_least"] > taken("uneven_beats").likely * rows["beat_time"]
     )
@@ -107,8 +150,12 @@ def summarise(many: ManyResults, system: RamSystem, draws: int) -> Prediction:
         peak_head=given(many.peak_head),
         lowest_head=given(many.lowest_head),
         shutoff_head=given(many.shutoff_head),
-        middle=pick(many, 0),
+        middle=at_middle,
         system=system,
         check=closed_form(system),
         draws=draws,
+        model=model,
+        drawn=Drawn(
+            names=names, scores=scores, delivery=np.where(lifts, rams * many.delivery, 0.0), lifts=lifts
+        ),
     )
