@@ -77,7 +77,8 @@ def verdict(code: str) -> Verdict:
 
 
 def test_every_verdict_that_has_words_is_tried_here() -> None:
-    assert set(CODES) == set(templates())
+    # those of the field book are tried with its findings
+    assert set(CODES) == {code for code in templates() if not code.startswith("survey_")}
 
 
 def test_a_sheet_that_gives_no_cause_raises_nothing_but_the_cautions() -> None:

@@ -70,7 +70,7 @@ BAD: dict[str, tuple[bytes, str]] = {
         r"drive_pipe: there is no pipe here yet\. Write \[\[drive_pipe\]\]",
     ),
     "no lift": (
-        changed("lift = ", "#lift = "),
+        changed("lift = ", "#lift = ").replace(b'end = "tank, inlet"', b'end = "big alder"'),
         line_of("[facts]") + r"facts: these have not been measured yet: lift\.",
     ),
     "material left out": (

@@ -1,44 +1,50 @@
-"""The tables of ``docs/sheet.md``, made from the models of the sheet.
+"""The tables of ``docs/sheet.md`` and ``docs/field-book-entries.md``, made from the models of the sheet.
 
-Run as a script it writes them anew; a test fails when the page lags behind the models.
+Run as a script it writes them anew; a test fails when a page lags behind the models.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from pathlib import Path
 from typing import Any
 
 from tree import ROOT, text
 
 from ramwright.site import json_schema
 
-PAGE = ROOT / "docs" / "sheet.md"
+SHEET = ROOT / "docs" / "sheet.md"
+BOOK = ROOT / "docs" / "field-book-entries.md"
+PAGES = (SHEET, BOOK)
+IN_BOOK = ("visit", "stage", "walk")
 MARK = "<!-- From here on made by: python tests/project/sheet_page.py -->\n"
 Schema = Mapping[str, Any]
 
 
-def tables() -> str:
-    """A heading and a table for each section, in the order of the sheet."""
+def tables(page: Path) -> str:
+    """A heading and a table for each section the page tells of, in the order of the sheet."""
     whole = json_schema()
-    made: list[str] = []
+    told: list[str] = []
     seen: dict[str, Schema] = {}
     for name, part, lead in _sections(whole, whole["$defs"], ""):
+        if (re.findall(r"\w+", name)[0] in IN_BOOK) != (page == BOOK):
+            continue
         same = next((other for other, known in seen.items() if known == part), None)
         seen[name] = part
-        made.append(
+        told.append(
             f"## `{name}`\n\n{lead} Entries as in `{same}`.\n"
             if same
             else _section(name, part, lead, whole["$defs"])
         )
-    return "\n".join(made)
+    return "\n".join(told)
 
 
-def page() -> str:
+def made(page: Path) -> str:
     """The page as it should be: its own opening, then the tables."""
-    opening, mark, _ = text(PAGE).partition(MARK)
-    assert mark, f"{PAGE.name} lacks the line {MARK}"
-    return f"{opening}{MARK}\n{tables()}"
+    opening, mark, _ = text(page).partition(MARK)
+    assert mark, f"{page.name} lacks the line {MARK}"
+    return f"{opening}{MARK}\n{tables(page)}"
 
 
 def _sections(schema: Schema, parts: Schema, above: str) -> Iterator[tuple[str, Schema, str]]:
@@ -104,4 +110,5 @@ def _ways(kind: Schema) -> Iterator[str]:
 
 
 if __name__ == "__main__":
-    PAGE.write_text(page(), encoding="utf-8")
+    for each in PAGES:
+        each.write_text(made(each), encoding="utf-8")

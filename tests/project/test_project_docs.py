@@ -80,8 +80,9 @@ def test_the_runner_notices_a_wrong_page(tmp_path: Path) -> None:
     assert (other.status, other.line) == (2, 6)
 
 
-def test_the_tables_of_the_sheet_are_those_of_the_models() -> None:
-    assert text(sheet_page.PAGE) == sheet_page.page(), "python tests/project/sheet_page.py"
+@pytest.mark.parametrize("page", sheet_page.PAGES, ids=shown)
+def test_the_tables_of_the_sheet_are_those_of_the_models(page: Path) -> None:
+    assert text(page) == sheet_page.made(page), "python tests/project/sheet_page.py"
 
 
 def test_the_sheets_shown_can_be_read() -> None:
