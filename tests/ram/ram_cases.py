@@ -134,8 +134,8 @@ def bare_pipe(segments: tuple[Segment, ...], *, fall_m: float, reaches: int) -> 
         fall_m=fall_m,
         drive_pipe=segments,
         waste_valve=replace(steel().waste_valve, opening_force=(-1e12, 0.0, 0.0)),
-        delivery_line=DeliveryLine(lift_m=1e6, inertia=1e12),
-        water=Water(atmosphere_m=1e6),
+        delivery_line=DeliveryLine(lift_m=5e4, inertia=1e12),
+        water=Water(atmosphere_m=5e3),
     )
     bare = Stepper(system, Grid(reaches=reaches))
     bare.p["entrance"] = 0.0

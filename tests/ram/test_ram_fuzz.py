@@ -18,29 +18,32 @@ from hypothesis import strategies as st
 from ram_cases import steel
 from ram_fuzz import drawn, faults, ram
 
-from ramwright.errors import RamwrightError
 from ramwright.ram import AirVessel, RamSystem, run_one
 from ramwright.ram.compiled import source_hash
 
 pytestmark = pytest.mark.engine
 SEED = 7
 MANY = 100_000
+#: Taken before anything runs: the sources may change under a long run.
+ENGINE = source_hash()
 OUTPUT = Path(__file__).parents[2] / "proofs" / "engine_fuzz.json"
 
 
-#: The one fault known today: small air vessels and light lines swing out of bounds within a time step, and
-#: the state ends as no number. It is told as an error, never as an outcome.
-KNOWN = "peak nan"
-
-
-def _new(wrong: list[str]) -> list[str]:
-    return [line for line in wrong if not line.endswith(KNOWN)]
+#: How a run that ended as no number shows; ``run_many`` tells it as an error, never as an outcome.
+NO_NUMBER = (" nan", " inf", " -inf")
 
 
 def test_some_hundred_drawn_rams() -> None:
+    """Every fault but the ones held in the next test."""
     wrong, outcomes = faults(drawn(SEED, 0, 600, pockets=True))
-    assert _new(wrong) == []
+    assert [line for line in wrong if not line.endswith(NO_NUMBER)] == []
     assert len(outcomes) >= 4
+
+
+@pytest.mark.xfail(strict=True, reason="a light delivery line on a coarse grid still ends as no number")
+@pytest.mark.parametrize("number", [444, 558])
+def test_a_light_delivery_line_keeps_to_numbers(number: int) -> None:
+    assert faults(drawn(SEED, number, 1, pockets=False))[0] == []
 
 
 @settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=True)
@@ -49,24 +52,19 @@ def test_rams_hypothesis_thinks_of(data: st.DataObject, switches: int) -> None:
     def draw(low: float, high: float) -> float:
         return math.exp(data.draw(st.floats(math.log(low), math.log(high))))
 
-    assert _new(faults([ram(draw, switches)])[0]) == []
+    assert faults([ram(draw, switches)])[0] == []
 
 
-@pytest.mark.xfail(strict=True, reason="the known fault; about one drawn ram in thirteen")
-def test_no_drawn_ram_ends_as_no_number() -> None:
-    assert faults(drawn(SEED, 0, 600, pockets=False))[0] == []
-
-
-@pytest.mark.xfail(strict=True, raises=RamwrightError, reason="the known fault, in a ram anyone may have")
-def test_a_waterlogged_air_vessel_can_be_run() -> None:
-    """Ten millilitres of air left in the vessel of an ordinary ram; the same on finer grids."""
-    run_one(replace(steel(), air_vessel=AirVessel(air_m3=1e-5)))
+@pytest.mark.parametrize("air_m3", [1e-4, 1e-5, 1e-6])
+def test_a_waterlogged_air_vessel_can_be_run(air_m3: float) -> None:
+    """Down to a millilitre of air left in the vessel of an ordinary ram: it was no number once."""
+    assert math.isfinite(run_one(replace(steel(), air_vessel=AirVessel(air_m3=air_m3))).delivery)
 
 
 @pytest.mark.parametrize(("number", "pockets"), [(258, True), (1901, False), (2301, False)])
 def test_faults_the_long_run_found_do_not_come_back(number: int, pockets: bool) -> None:
     """An air pocket that shrank to nothing; a state told as hanging shut; water through a leaking valve."""
-    assert _new(faults(drawn(SEED, number, 1, pockets=pockets))[0]) == []
+    assert faults(drawn(SEED, number, 1, pockets=pockets))[0] == []
 
 
 def _tried(rams: list[RamSystem], first: int) -> tuple[list[str], Counter[str]]:
@@ -87,7 +85,6 @@ def _tried(rams: list[RamSystem], first: int) -> tuple[list[str], Counter[str]]:
 
 
 @pytest.mark.prove
-@pytest.mark.xfail(strict=True, reason="the known fault; how often stands in proofs/engine_fuzz.json")
 def test_a_hundred_thousand_drawn_rams() -> None:
     wrong: list[str] = []
     outcomes: Counter[str] = Counter()
@@ -97,7 +94,7 @@ def test_a_hundred_thousand_drawn_rams() -> None:
         outcomes += counted
     made_from = hashlib.sha256(Path(__file__).with_name("ram_fuzz.py").read_bytes()).hexdigest()[:16]
     report = {
-        "engine": source_hash(),
+        "engine": ENGINE,
         "draws": made_from,
         "seed": SEED,
         "rams": MANY,

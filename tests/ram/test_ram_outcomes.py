@@ -35,7 +35,7 @@ FLUTTER = line(
 RAMS = {
     "runs": _pull(5.0),
     "hangs_open": _pull(30.0),
-    "hangs_shut": valve(steel(), opening_force=(0.1, 0.0, 0.0)),
+    "hangs_shut": valve(steel(), opening_force=(0.01, 0.0, 0.0), mass_kg=3.0),
     "chatters": FLUTTER,
     "no_period": line(steel(), lift_m=60.0),
     "lift_beyond": line(steel(), lift_m=300.0),
