@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Final
 
-from ramwright.errors import RamwrightError
+from ramwright.errors import InputError, LimitError
 from ramwright.site import Site
 from ramwright.site.booked import Booked
 from ramwright.site.visit_models import Visit
@@ -66,7 +66,10 @@ def naming(runs: Sequence[Run]) -> Iterator[None]:
     """
     try:
         yield
-    except RamwrightError as error:
+    except LimitError as error:  # a reading a relation was never meant for is a reading that cannot be used
+        field = _on_sheet(error.field or "", runs) or error.field
+        raise InputError(error.code, field=field, value=error.value, **error.details) from None
+    except InputError as error:
         error.field = _on_sheet(error.field or "", runs) or error.field
         raise
 

@@ -57,9 +57,20 @@ class SheetErrors(InputError):  # noqa: N818  # many errors in one
 
 def gather(found: ValidationError, ours: Ours, sheet: str) -> SheetErrors:
     """All of pydantic's complaints and those of the words, as one error, in the order of the lines."""
-    raw = found.errors(include_url=False)
+    raw = _without_echoes(found.errors(include_url=False))
     errors = [*ours.errors, *(_error(one, ours) for one in raw[:MOST_ERRORS])]
     return together(errors, sheet, count=len(ours.errors) + len(raw))
+
+
+def _without_echoes(raw: list[ErrorDetails]) -> list[ErrorDetails]:
+    """Pydantic counts only good rows, and says that there are too few where some of them are wrong."""
+    wrong = [one["loc"] for one in raw]
+    return [
+        one
+        for one in raw
+        if one["type"] != "too_short"
+        or not any(loc[: len(one["loc"])] == one["loc"] for loc in wrong if loc != one["loc"])
+    ]
 
 
 def together(errors: list[InputError], sheet: str, *, count: int | None = None) -> SheetErrors:
