@@ -72,7 +72,7 @@ def said(name: str) -> dict[str, Any]:
 def test_the_schema_is_a_schema_and_describes_every_entry() -> None:
     schema = answer_schema()
     jsonschema.Draft202012Validator.check_schema(schema)
-    for entry in ("facts", "outcomes", "prediction", "setting", "verdicts"):
+    for entry in ("facts", "outcomes", "prediction", "setting", "deciders", "verdicts"):
         assert schema["properties"][entry]["description"], entry
 
 

@@ -8,6 +8,7 @@ from importlib.resources import files
 from typing import Any
 
 from ramwright.appraise import Appraisal, Range, Verdict
+from ramwright.appraise.sensitivity import Decider, decides
 from ramwright.quantities import Estimate, System
 from ramwright.site import Site
 from ramwright.wording.verdicts import words
@@ -55,6 +56,8 @@ def answer(appraisal: Appraisal, *, system: System = "metric", language: str | N
             "drive_m3_s": appraisal.setting.drive,
             "fits_low_flow": appraisal.setting.fits,
         },
+        "model_spread": p.model,
+        "deciders": [_decider(d) for d in decides(p)],
         "verdicts": [_verdict(v, system, language) for v in appraisal.verdicts],
         "assumptions": [
             {"field": a.field, "value": a.value, "kind": a.kind, "mark": str(a.mark)} for a in i.assumptions
@@ -81,6 +84,19 @@ def _residual(site: Site) -> str:
 
 def _range(found: Range | None) -> dict[str, float] | None:
     return None if found is None else {"p10": found.low, "p50": found.likely, "p90": found.high}
+
+
+def _decider(d: Decider) -> dict[str, Any]:
+    return {
+        "name": d.name,
+        "delivery_share": d.delivery_share,
+        "running_share": d.running_share,
+        "known_twice_as_well": {
+            "narrowing": d.narrowing,
+            "delivery_m3_s": _range(d.delivery),
+            "runs": d.runs,
+        },
+    }
 
 
 def _plain(value: object) -> object:

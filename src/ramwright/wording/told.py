@@ -8,9 +8,12 @@ from collections.abc import Iterator
 from typing import Final
 
 from ramwright.appraise import Appraisal, Range, Verdict
+from ramwright.appraise.sensitivity import decides
 from ramwright.quantities import Kind, System, choose_unit, from_si, show
 from ramwright.wording.answer import FACTS, FIGURES, HEADINGS, SENTENCES, entry_name
 from ramwright.wording.blanks import fill
+from ramwright.wording.deciding import AGAIN, HEADING, NAMES
+from ramwright.wording.deciding import SENTENCES as DECIDING
 from ramwright.wording.outcomes import OUTCOMES
 from ramwright.wording.page import noted
 from ramwright.wording.points import named
@@ -33,15 +36,23 @@ _SURE, _DOUBTFUL = 0.9, 0.1
 _LIFTS: Final = ("runs", "no_period")
 _WIDTH: Final = 88
 _BELOW: Final = "      "
+#: Inputs shown among what decides; least share worth a line, worth measuring again, said to hang on one.
+_TOP, _WORTH, _WORTH_AGAIN, _HANGS = 3, 0.05, 0.15, 0.3
 
 
 def _rounded(values: list[float]) -> list[str]:
-    """Numbers to the place their own spread allows: its first digit, three digits where there is none."""
+    """Numbers to the place their own spread allows: its first digits, three digits where there is none."""
     spread = max(values) - min(values)
     size = max(map(abs, values))
     if size == 0.0:
         return ["0"] * len(values)
-    place = math.floor(math.log10(spread / 2.6)) if spread > 1e-3 * size else math.floor(math.log10(size)) - 2
+    if spread > 1e-3 * size:
+        # One digit of the spread of a bell of which eight in ten lie between; two where the first is a 1.
+        sd = spread / 2.6
+        place = math.floor(math.log10(sd))
+        place -= sd < 2.0 * 10.0**place
+    else:
+        place = math.floor(math.log10(size)) - 2
     step = 10.0**place
     return [f"{round(v / step) * step + 0.0:.{max(-place, 0)}f}".replace("-", "−") for v in values]
 
@@ -61,6 +72,7 @@ class Teller:
             self._facts(),
             self._prediction(),
             self._setting(),
+            self._deciders(),
             self._verdicts(cautions=False),
             self._verdicts(cautions=True),
             self._assumptions(),
@@ -72,7 +84,7 @@ class Teller:
         return fill(translate(template, self._language), values, self._system)
 
     def _heading(self, name: str) -> str:
-        heading = self._say(HEADINGS[name])
+        heading = self._say(HEADING if name == "deciders" else HEADINGS[name])
         return f"{heading}\n{'-' * len(heading)}"
 
     def _wrapped(self, text: str, indent: str = "") -> Iterator[str]:
@@ -134,6 +146,36 @@ class Teller:
             values = (found.low / 60.0, found.likely / 60.0, found.high / 60.0)
         unit = choose_unit(max(map(abs, values)), kind, self._system, per_day=per_day)
         return _rounded([from_si(v, unit, kind) for v in values]), unit
+
+    def _deciders(self) -> Iterator[str]:
+        yield self._heading("deciders")
+        p = self._a.prediction
+        found = decides(p)
+        if not found:
+            yield from self._wrapped(self._say(DECIDING["nothing"]), "  ")
+            return
+        doubtful = any(d.running_share is not None for d in found)
+        top = [d for k, d in enumerate(found[:_TOP]) if k == 0 or d.delivery_share >= _WORTH]
+        said = {name: self._say(text) for name, text in DECIDING.items() if "{" not in text}
+        heads = (
+            (said["share"], said["twice"], ""),
+            (said["spread"], said["tank"], said["chance"] if doubtful else ""),
+        )
+        for share, then, runs in heads:
+            yield f"  {'':<44}{share:>10}  {then:<24}{runs:>5}".rstrip()
+        for d in top:
+            (low, _, high), unit = self._cells("delivery", d.delivery, per_day=True)
+            then = self._say(DECIDING["range"], low=low, high=high, unit=unit)
+            runs = f"{100.0 * d.runs:.0f} %" if doubtful else ""
+            share = f"{100.0 * d.delivery_share:.0f} %"
+            yield f"  {self._say(NAMES[d.name]):<44}{share:>10}  {then:<24}{runs:>5}".rstrip()
+        hangs = max(found, key=lambda d: d.running_share or 0.0)
+        if hangs.running_share is not None and hangs.running_share >= _HANGS:
+            name, share_of = self._say(NAMES[hangs.name]), hangs.running_share
+            yield from self._wrapped(self._say(DECIDING["hangs"], name=name, share=share_of), "  ")
+        again = hangs if hangs.name in AGAIN and (hangs.running_share or 0.0) >= _HANGS else None
+        again = again or next((d for d in top if d.name in AGAIN and d.delivery_share >= _WORTH_AGAIN), None)
+        yield from self._wrapped(self._say(AGAIN[again.name] if again else DECIDING["ram"]), "  ")
 
     def _setting(self) -> Iterator[str]:
         setting = self._a.setting
