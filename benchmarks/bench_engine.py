@@ -60,7 +60,8 @@ def one_class(kind: str) -> Figures:
     one, result = rams_per_second(systems, 1)
     two, _ = rams_per_second(systems, 2)
     rows = result.rows
-    updates = float(rows["steps"].sum()) * Grid().reaches  # one stretch: as many cells as reaches
+    reaches = np.array([Grid().reaches_of(system) for system in systems])  # one stretch: as many cells
+    updates = float((rows["steps"] * reaches).sum())
     figures = {
         "rams_per_s_one_core": one,
         "rams_per_s_two_cores": two,

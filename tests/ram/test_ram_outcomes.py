@@ -22,15 +22,15 @@ FLUTTER = line(
     pipe(
         valve(
             steel(),
-            stroke_m=0.0063828,
-            mass_kg=0.058007,
-            opening_force=(0.23756, -35.6875, 0.0),
-            damping=36.1316,
+            stroke_m=0.0185,
+            mass_kg=0.182,
+            opening_force=(0.747, -6.66, 0.0),
+            damping=67.0,
         ),
-        length_m=13.9617,
-        wave_speed=1374.255,
+        length_m=14.0,
+        wave_speed=1161.0,
     ),
-    lift_m=11.6649,
+    lift_m=39.0,
 )
 RAMS = {
     "runs": _pull(5.0),

@@ -93,13 +93,13 @@ def add_work(p: Record, s: Record, a: Record, vessel_head: float) -> None:
     a.wall += s.wall_work
     a.waste += s.waste_work
     a.delivery_valve += s.delivery_work - vessel_head * s.delivery * dt
-    flow = 0.5 * (s.line_out + s.line_flow)
+    flow = s.line_flow
     a.lift += p.lift * flow * dt
     a.line_friction += line_loss(p, flow) * flow * dt
     a.mount += s.mount_work
     a.cavity += s.cavity_work
     a.water_in += s.inlet * dt
-    a.water_out += (s.waste + s.line_out) * dt
+    a.water_out += (s.waste + flow) * dt
 
 
 @kernel

@@ -48,7 +48,7 @@ SYSTEM = np.dtype(
 STATE = np.dtype(
     [
         ("time", _f), ("opening", _f), ("valve_speed", _f), ("head", _f),
-        ("vessel_head", _f), ("air", _f), ("line_flow", _f), ("line_out", _f), ("level", _f), ("inflow", _f),
+        ("vessel_head", _f), ("air", _f), ("line_flow", _f), ("level", _f), ("inflow", _f),
         ("cavity", _f), ("shift", _f), ("shift_speed", _f), ("ajar", _f), ("breathed", _f), ("drawn", _f),
         ("pocket", _f, (MAX_SEGMENTS,)), ("pocket_head", _f, (MAX_SEGMENTS,)),
         ("drive", _f), ("waste", _f), ("delivery", _f), ("inlet", _f), ("inlet_head", _f),

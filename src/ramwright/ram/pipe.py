@@ -26,9 +26,9 @@ def rub(p: Record, j: int, down: Array, up: Array, memory: Array, part: float) -
     """Take one step's friction and wall creep out of both trains of stretch j, in place.
 
     Friction lowers one train and raises the other by the head lost in the cell: quasi-steady
-    ``w (fric1 + fric2 |w|)`` with w = B Q, and unsteady ``slip1 y1 + slip2 y2`` where each y follows the
-    changes of w and forgets them exponentially (weighting-function method; Zielke 1968, Vardy & Brown
-    2003, in the exponential form of Trikha 1975; from memory). Creep lowers both: the retarded swelling
+    ``w (fric1 + fric2 |w|)`` with w = B Q, at most w itself; and unsteady ``slip1 y1 + slip2 y2``, where
+    each y follows the changes of w and forgets them exponentially (weighting-function method; Zielke 1968,
+    Vardy & Brown 2003, in the form of Trikha 1975; from memory). Creep lowers both: the retarded swelling
     of the wall, one Kelvin-Voigt element, takes ``gain (creep h - s)``. Vapour keeps the
     head at or above its own: a cell short of it opens a cavity that has to be filled before the head can
     rise (discrete vapour cavity, a cell each). ``memory`` has shape (5, cells): w before, y1, y2, s and
@@ -50,7 +50,7 @@ def rub(p: Record, j: int, down: Array, up: Array, memory: Array, part: float) -
         c = keep2 * y2[i] + change
         y1[i] = a
         y2[i] = c
-        lost = w * (fric1 + fric2 * abs(w)) + slip1 * a + slip2 * c
+        lost = w * min(fric1 + fric2 * abs(w), 1.0) + slip1 * a + slip2 * c
         h = 0.5 * (d + u)
         more = gain * (creep * h - swell[i])
         swell[i] += more
@@ -73,12 +73,13 @@ def rubbing_work(
         h = 0.5 * (down[i] + up[i])
         change = w - memory[0, i]
         slip = p.slip1[j] * (keep1 * memory[1, i] + change) + p.slip2[j] * (keep2 * memory[2, i] + change)
-        friction += w * (w * (p.fric1[j] + p.fric2[j] * abs(w)) + slip)
+        rub_share = min(part * (p.fric1[j] + p.fric2[j] * abs(w)), 1.0)
+        friction += w * (w * rub_share + part * slip)
         more = part * p.gain[j] * (p.creep[j] * h - memory[3, i])
         opened = max(p.vapour - h + more, -memory[4, i])
         wall += h * more - (h - more + 0.5 * opened) * opened
     share = p.dt / p.impedance[j]
-    return friction * part * share, wall * share
+    return friction * share, wall * share
 
 
 @kernel

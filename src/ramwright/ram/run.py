@@ -180,7 +180,7 @@ def run_beat(system: RamSystem, *, grid: Grid | None = None, beats: float = 2.0)
     level = float(plain.rows["level"][0])
     held = replace(system, fall_m=level) if 0.0 < level < system.fall_m else system
     rows = to_rows([held], grid)
-    cut = cut_pipe(held, grid.reaches)
+    cut = cut_pipe(held, grid.reaches_of(held))
     period = float(plain.rows["beat_time"][0])
     seconds = (beats + 0.6) * period if period > 0.0 else 2.0
     trace = np.full((int(seconds / cut.dt) + 8, len(TRACE)), np.nan)

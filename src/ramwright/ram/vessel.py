@@ -3,7 +3,7 @@
 Gas: ``p V^n`` constant. The step uses ``p1/p0 = (1 + n d/2)/(1 - n d/2)`` with d the relative squeeze,
 which is third-order right and comes back to the same pressure when the water goes out again; a squeeze
 beyond a twentieth takes the power itself.
-Column: ``inertia dQ/dt = H_vessel - lift - r1 Q - r2 Q|Q|``, friction taken at the end of the step.
+Column: ``inertia dQ/dt = H_vessel - lift - r1 Q - r2 Q|Q|``, all of it taken at the end of the step.
 """
 
 from __future__ import annotations
@@ -23,25 +23,27 @@ def line_loss(p: Record, flow: float) -> float:
 
 @kernel
 def advance_vessel(p: Record, s: Record, delivery: float) -> None:
-    """Move air vessel and delivery line on by one time step with ``delivery`` m3/s coming in."""
+    """Move air vessel and delivery line on by one time step with ``delivery`` m3/s coming in.
+
+    The line's flow at the end of the step is solved with the vessel's head it leaves behind: steady however
+    light the line and small the vessel.
+    """
+    dt = s.dt
+    rate = dt / p.inertia
+    push = p.exponent * (s.vessel_head + p.atmosphere) / s.air * dt
+    size = abs(s.line_flow)
+    wanted = s.line_flow + rate * (s.vessel_head + push * delivery - p.lift + p.r2 * s.line_flow * size)
+    flow = wanted / (1.0 + rate * (push + p.r1 + 2.0 * p.r2 * size))
     # However little air there is, a step leaves a twentieth of it: the line is held back by the rest.
-    s.line_flow = max(s.line_flow, delivery - 0.95 * s.air / s.dt)
-    s.line_out = s.line_flow
-    net = (delivery - s.line_out) * s.dt
+    s.line_flow = max(flow, delivery - 0.95 * s.air / dt)
+    net = (delivery - s.line_flow) * dt
     if abs(net) <= 0.05 * s.air:
         squeeze = 0.5 * p.exponent * net / (s.air - 0.5 * net)
         ratio = (1.0 + squeeze) / (1.0 - squeeze)
     else:
         ratio = (s.air / (s.air - net)) ** p.exponent
-    absolute = (s.vessel_head + p.atmosphere) * ratio
-    s.vessel_head = min(absolute, _MOST) - p.atmosphere
+    s.vessel_head = min((s.vessel_head + p.atmosphere) * ratio, _MOST) - p.atmosphere
     s.air -= net
-    rate = s.dt / p.inertia
-    flow = s.line_flow
-    size = abs(flow)
-    s.line_flow = (flow + rate * (s.vessel_head - p.lift + p.r2 * flow * size)) / (
-        1.0 + rate * (p.r1 + 2.0 * p.r2 * size)
-    )
 
 
 @kernel
