@@ -9,6 +9,7 @@ from ramwright import survey
 from ramwright.appraise.book_rules import instrument_figure, rule, run_allowance, spread_of_instrument
 from ramwright.appraise.book_runs import LEVELS, STAGES, Run, naming
 from ramwright.catalogue import find_key, table
+from ramwright.errors import InputError
 from ramwright.quantities import Estimate, Reading
 from ramwright.site import level_models as sheet
 from ramwright.site.points import DRIVE_TANK, INTAKE, RAM, TANK, TOP, WATER, Spot
@@ -126,6 +127,14 @@ class _Points:
         self._seen[point] = None
         return point
 
+    def ends(self, start: Spot, end: Spot, run: Run, row: int | None = None) -> tuple[LevelPoint, LevelPoint]:
+        """Both ends of a difference of level; raises ``InputError`` where they are one point."""
+        pair = self.point(start, run, row), self.point(end, run, row)
+        if pair[0] == pair[1]:
+            field = run.path if row is None else f"{run.path}.rows[{row}]"
+            raise InputError("same_point", field=field, value=end.text)
+        return pair
+
     def roles(self) -> survey.Roles:
         """Feed, seat and top: the drive tank's water where that was read at all, else the intake's."""
         places = {point.place for point in self._seen}
@@ -219,8 +228,7 @@ def _hand_level(run: Run, points: _Points) -> survey.TwoWayRun:
     )
     return survey.hand_level_run(
         run.label,
-        points.point(part.start, run),
-        points.point(part.end, run),
+        *points.ends(part.start, part.end, run),
         out=out,
         back=sights(part.back),
         level=level,
@@ -250,8 +258,7 @@ def _abney(run: Run, points: _Points) -> survey.TwoWayRun:
     )
     return survey.slope_run(
         run.label,
-        points.point(part.start, run),
-        points.point(part.end, run),
+        *points.ends(part.start, part.end, run),
         out=sights(part.out),
         back=sights(part.back),
         abney=abney,
@@ -264,8 +271,7 @@ def _hose(run: Run, points: _Points) -> survey.HoseLine:
     assert isinstance(part, sheet.Hose)
     setups = tuple(
         survey.HoseSetup(
-            points.point(row.start, run, i),
-            points.point(row.end, run, i),
+            *points.ends(row.start, row.end, run, i),
             row.start_reading.value,
             row.end_reading.value,
         )
@@ -289,8 +295,7 @@ def _gauge(run: Run, points: _Points) -> survey.WaterHeight:
     return survey.gauge_height(
         survey.GaugeReadings(
             run.label,
-            points.point(part.point, run),
-            points.point(part.water, run),
+            *points.ends(part.point, part.water, run),
             tuple(reading.value for reading in part.readings),
             survey.PressureGauge(scale, limit * _PERCENT, needle),
             Estimate(0.0, near) if above is None else above.estimate(default_sd=near),
@@ -311,8 +316,7 @@ def _raised_pipe(run: Run, points: _Points) -> survey.WaterHeight:
     return survey.raised_pipe(
         survey.RaisedPipe(
             run.label,
-            points.point(part.point, run),
-            points.point(part.water, run),
+            *points.ends(part.point, part.water, run),
             tuple(reading.value for reading in part.stopped),
             sd,
             started=tuple(reading.value for reading in part.started),
@@ -326,7 +330,7 @@ def _tape(run: Run, points: _Points) -> survey.TapedOffset:
     part = run.part
     assert isinstance(part, sheet.Tape)
     height = part.height.estimate(default_sd=instrument_figure(None, "tape", "short height"))
-    return survey.TapedOffset(points.point(part.start, run), points.point(part.end, run), height, run.label)
+    return survey.TapedOffset(*points.ends(part.start, part.end, run), height, run.label)
 
 
 _MAKERS = {

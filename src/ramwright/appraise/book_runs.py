@@ -68,7 +68,9 @@ def naming(runs: Sequence[Run]) -> Iterator[None]:
         yield
     except LimitError as error:  # a reading a relation was never meant for is a reading that cannot be used
         field = _on_sheet(error.field or "", runs) or error.field
-        raise InputError(error.code, field=field, value=error.value, **error.details) from None
+        raise InputError(
+            error.code, field=field, value=error.value, line=error.line, **error.details
+        ) from None
     except InputError as error:
         error.field = _on_sheet(error.field or "", runs) or error.field
         raise
@@ -77,10 +79,15 @@ def naming(runs: Sequence[Run]) -> Iterator[None]:
 def _on_sheet(field: str, runs: Sequence[Run]) -> str | None:
     """``level_book[0][3]`` is ``visit[0].level_book[0].rows[3]``; else the run alone."""
     for run in sorted(runs, key=lambda each: len(each.label), reverse=True):
+        if field.startswith(run.path):
+            return field
         if field.startswith(run.label):
             rest = field[len(run.label) :]
             # "up" must not be found in "upper pool"
             if not rest or rest[0] in "[.":
                 closer = re.sub(r"^\[", ".rows[", rest) if re.match(r"(\.\w+)?\[\d+\]", rest) else ""
                 return run.path + closer
-    return runs[0].path if len(runs) == 1 else None
+    if len(runs) != 1:
+        return None
+    row = re.fullmatch(r"\w+\[(\d+)\]", field)
+    return f"{runs[0].path}.rows[{row[1]}]" if row and hasattr(runs[0].part, "rows") else runs[0].path

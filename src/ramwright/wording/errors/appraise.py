@@ -13,6 +13,10 @@ SENTENCES: Final[dict[str, tuple[str, str]]] = {
         "the readings of the visits give a lift of {lift:length}, not above the fall of {fall:length}",
         "see what does not fit with `ramwright reduce`; if it really is that low, water runs there by itself",
     ),
+    "same_point": (
+        "both ends of this are one point: {value}",
+        "name the two points apart; change points are tp 1, tp 2 and so on",
+    ),
     "stage_feed_missing": (
         "nothing says how high the water stands in the drive tank at this stage",
         "write feed, or measure the fall",
