@@ -1,8 +1,9 @@
-"""A ram tabled in 1829 (Brunacci's trials), three of its valve's values fitted on one row, the rest predicted.
+"""A ram tabled in 1829 (Brunacci's trials): three values of its valves fitted on one row, the rest predicted.
 
 Source: ``tests/reference/rigs/brunacci_drive_length_and_lift.toml`` (read). The source states neither the
 waste valve nor the delivery valve: weight, stroke and lag were fitted once, by least squares, on beats,
-waste and delivery of the row at 11.614 m and 7.86 m. The fit is not sharp; what it gives is stated, not tuned.
+waste and delivery of the row at 11.614 m and 7.86 m. The fit is not sharp; what it gives is stated, not
+tuned.
 """
 
 from __future__ import annotations
@@ -39,7 +40,7 @@ def _points() -> list[dict[str, Any]]:
 
 
 def _ram(point: dict[str, Any]) -> RamSystem:
-    """The rig: 0.1 m iron pipe, 1.172 m of fall; delivery pipe of 28 mm (a misprint in the source, see there)."""
+    """The rig: 0.1 m iron pipe, 1.172 m of fall; delivery pipe of 28 mm (misprinted in the source)."""
     bore, lift = 0.1, point["lift_m"]
     area, length = math.pi * 0.028**2 / 4.0, 1.1 * lift
     return RamSystem(
@@ -90,7 +91,7 @@ def test_the_fitted_row_is_met(predicted: ManyResults) -> None:
 
 
 def test_the_other_rows_lie_within_the_stated_spread(predicted: ManyResults) -> None:
-    """Median miss of 11 predicted rows: beats about 10 %, waste 15 %, delivery 38 % (too much on short pipes)."""
+    """Median miss of 11 rows: beats about 10 %, waste 15 %, delivery 38 % (too much on short pipes)."""
     beats = np.median(_misses(predicted, "beats_per_min", predicted.beats_per_min))
     waste = np.median(_misses(predicted, "waste_m3_s", predicted.waste))
     delivery = np.median(_misses(predicted, "delivery_m3_s", predicted.delivery))
