@@ -51,7 +51,7 @@ def test_a_page_is_narrow_and_whole(name: str, system: System) -> None:
 @pytest.mark.parametrize("name", EXAMPLES)
 def test_units_are_those_asked_for(name: str) -> None:
     # labels are the writer's own and keep their words
-    metric = re.findall(r"\d (ft|in|gal/min|gal)\b", text(name, "metric"))
+    metric = re.findall(r"\d (ft|in(?! \d)|gal/min|gal)\b", text(name, "metric"))
     us = re.findall(r"\d (m|mm|L/s|L/min)\b", text(name, "us"))
     assert (metric, us) == ([], [])
 
@@ -66,7 +66,7 @@ def test_the_facts_and_where_they_come_from() -> None:
 
 
 def test_the_book_row_by_row() -> None:
-    """Rise or fall, level and adjusted level of each row; the seat is nought; the last closes on the first."""
+    """Rise or fall, level and adjusted level of each row; the seat is nought, the last row the first."""
     page = text("field-book", "metric")
     rows = page[page.index("Row by row") : page.index("It misses its start")].splitlines()[3:]
     cells = [row.split() for row in rows]
