@@ -32,7 +32,7 @@ FULL: dict[str, Any] = {
         "snifter": {"fitted": False},
     },
     "air_vessel": {"kind": "bladder", "volume": "8 L", "precharge": "1.2 bar"},
-    "delivery_line": [{"pipe": "PE100 SDR 11, 32 mm", "length": "160 m"}],
+    "delivery_line": [{"pipe": "PE100 SDR 9, 32 mm", "length": "160 m"}],
 }
 """A sheet on which nothing is left to take."""
 

@@ -13,7 +13,7 @@ from ramwright.appraise import Appraisal, Verdict
 from ramwright.catalogue import Mark, table
 from ramwright.quantities import SYSTEMS
 from ramwright.wording.blanks import blanks
-from ramwright.wording.verdicts import templates, words
+from ramwright.wording.verdicts import first, templates, words
 
 pytestmark = pytest.mark.engine
 
@@ -76,9 +76,9 @@ def verdict(code: str) -> Verdict:
     return one
 
 
-def test_every_verdict_that_has_words_is_tried_here() -> None:
-    # those of the field book are tried with its findings
-    assert set(CODES) == {code for code in templates() if not code.startswith("survey_")}
+def test_every_verdict_of_the_first_file_is_tried_here() -> None:
+    """Those on lines, tanks and safety: ``test_appraise_line_verdicts``; the field book's: its findings."""
+    assert set(CODES) == set(first.TEMPLATES)
 
 
 def test_a_sheet_that_gives_no_cause_raises_nothing_but_the_cautions() -> None:

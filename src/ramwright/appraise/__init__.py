@@ -5,6 +5,7 @@ from ramwright.appraise.assume import Assumption
 from ramwright.appraise.book_walk import walk_of
 from ramwright.appraise.facts import FactsFound, Reduction, facts_of
 from ramwright.appraise.installation import Installation, install
+from ramwright.appraise.layout import Layout, lay_out
 from ramwright.appraise.prediction import Prediction, Progress, Range, predict
 from ramwright.appraise.setting import Setting, choose_setting
 from ramwright.appraise.system import Builder, Draw, builder, middle
@@ -18,6 +19,7 @@ __all__ = [
     "Draw",
     "FactsFound",
     "Installation",
+    "Layout",
     "Prediction",
     "Progress",
     "Range",
@@ -30,6 +32,7 @@ __all__ = [
     "facts_of",
     "install",
     "judge",
+    "lay_out",
     "middle",
     "predict",
     "walk_of",

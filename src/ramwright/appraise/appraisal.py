@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ramwright.appraise.installation import Installation, install
+from ramwright.appraise.layout import Layout, lay_out
 from ramwright.appraise.prediction import Prediction, Progress, predict
 from ramwright.appraise.setting import Setting, choose_setting
 from ramwright.appraise.verdict import Verdict
@@ -20,6 +21,7 @@ class Appraisal:
     installation: Installation
     setting: Setting | None
     prediction: Prediction
+    layout: Layout
     verdicts: tuple[Verdict, ...]
 
 
@@ -30,4 +32,6 @@ def appraise(site: Site, *, draws: int = 300, progress: Progress | None = None) 
     """
     installation, setting = choose_setting(install(site))
     prediction = predict(installation, draws=draws, progress=progress)
-    return Appraisal(site, installation, setting, prediction, judge(installation, prediction, setting))
+    layout = lay_out(site, installation, prediction)
+    verdicts = judge(installation, prediction, setting, layout)
+    return Appraisal(site, installation, setting, prediction, layout, verdicts)

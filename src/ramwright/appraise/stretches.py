@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ramwright.appraise.assume import Assumption, Ledger
-from ramwright.catalogue import Mark, Material, fitting_loss, match_pipe, material
+from ramwright.catalogue import Joint, Mark, Material, fitting_loss, joint, match_pipe, material
+from ramwright.catalogue import Pipe as CataloguePipe
 from ramwright.errors import InputError
 from ramwright.site import Pipe
 
@@ -27,7 +29,9 @@ _ROUGHEST = 0.05
 class Stretch:
     """One stretch of a line, SI. ``rating`` in Pa is None where the sheet gives only measures.
 
-    ``loss`` is the sum of its fittings' loss coefficients on the velocity in its own bore.
+    ``loss`` is the sum of its fittings' loss coefficients on the velocity in its own bore; ``bends`` how
+    many bends of which angle (rad). ``pipe`` is the catalogue's, where it is named; ``joint`` how it is
+    joined, ``supports_every`` m and ``buried`` m, where the sheet says so.
     """
 
     field: str
@@ -47,6 +51,30 @@ class Stretch:
     creep_time: float
     rating: float | None
     rating_temp_c: float
+    family: str
+    pipe: CataloguePipe | None
+    joint: Joint | None
+    bends: tuple[tuple[float, int], ...]
+    supports_every: float | None
+    buried: float | None
+
+    @property
+    def area(self) -> float:
+        """Area of the bore, m2."""
+        return math.pi * self.bore**2 / 4.0
+
+
+def _joint(piece: Pipe, field: str, family: str, name: str) -> Joint | None:
+    if piece.joint is None:
+        return None
+    try:
+        found = joint(piece.joint)
+    except InputError as error:
+        error.field = f"{field}.joint"
+        raise
+    if family not in found.families:
+        raise InputError("joint_not_for_pipe", field=f"{field}.joint", value=piece.joint, pipe=name)
+    return found
 
 
 def _fittings(piece: Pipe) -> float:
@@ -69,10 +97,11 @@ def _stuff(text: str, field: str) -> Material:
 def stretch(piece: Pipe, field: str, ledger: Ledger) -> Stretch:
     """One piece of pipe as numbers; ``field`` is its dotted path on the sheet."""
     rating, rating_temp = None, 20.0
+    listed: CataloguePipe | None = None
     if piece.series is not None and piece.size is not None:
-        found = match_pipe(piece.series, piece.size, field=f"{field}.pipe").pipe
-        bore, wall, stuff, name = found.id_m, found.wall_m, material(found.material), found.name
-        rating, rating_temp, roughness = found.rating_pa, found.rating_temp_c, stuff.roughness_new.likely
+        listed = match_pipe(piece.series, piece.size, field=f"{field}.pipe").pipe
+        bore, wall, stuff, name = listed.id_m, listed.wall_m, material(listed.material), listed.name
+        rating, rating_temp, roughness = listed.rating_pa, listed.rating_temp_c, stuff.roughness_new.likely
     else:
         assert piece.bore is not None
         bore = piece.bore.value
@@ -107,7 +136,17 @@ def stretch(piece: Pipe, field: str, ledger: Ledger) -> Stretch:
         creep_time=stuff.creep_time.likely,
         rating=rating,
         rating_temp_c=rating_temp,
+        family=stuff.family,
+        pipe=listed,
+        joint=_joint(piece, field, stuff.family, name),
+        bends=tuple((angle, count) for angle, count in _bends(piece) if count),
+        supports_every=piece.supports_every.value if piece.supports_every is not None else None,
+        buried=piece.buried.value if piece.buried is not None else None,
     )
+
+
+def _bends(piece: Pipe) -> tuple[tuple[float, int], ...]:
+    return ((math.pi / 4.0, piece.bends_45 or 0), (math.pi / 2.0, piece.bends_90 or 0))
 
 
 def stretches(pieces: Sequence[Pipe], field: str, ledger: Ledger) -> tuple[Stretch, ...]:

@@ -122,8 +122,8 @@ KINDS: Final[dict[Kind, KindInfo]] = {
     "time": KindInfo(
         "time",
         "s",
-        (("s", 0.0), ("min", 2.0 * _MIN), ("h", 2.0 * _HOUR), ("days", 2.0 * _DAY)),
-        (("s", 0.0), ("min", 2.0 * _MIN), ("h", 2.0 * _HOUR), ("days", 2.0 * _DAY)),
+        (("ms", 0.0), ("s", 0.1), ("min", 2.0 * _MIN), ("h", 2.0 * _HOUR), ("days", 2.0 * _DAY)),
+        (("ms", 0.0), ("s", 0.1), ("min", 2.0 * _MIN), ("h", 2.0 * _HOUR), ("days", 2.0 * _DAY)),
         "s",
         "s",
         ("21.4 s", "21.4 s"),

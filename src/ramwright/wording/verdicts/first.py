@@ -95,7 +95,8 @@ TEMPLATES: Final[dict[str, Templates]] = {
     ),
     "not_held": Templates(
         "Ram and drive pipe are not held",
-        "They move with every beat; the loss is in the figures.",
+        "They move with every beat, which costs {loss:fraction} of the delivery; the figures above have it "
+        "off.",
         "Set the ram in concrete or weigh it down, and strap the end of the drive pipe.",
     ),
     "demand_not_met": Templates(
