@@ -12,6 +12,7 @@ from ramwright.site import Site, read_sheet_bytes, read_sheet_text, site_from_en
 from ramwright.site.problems import sections
 from ramwright.wording.errors import report
 
+BOOK = (Path(__file__).parents[2] / "examples" / "field-book.toml").read_text(encoding="utf-8")
 ALDER = (Path(__file__).parents[2] / "examples" / "alder-fork.toml").read_text(encoding="utf-8")
 NAMES = sorted({name for model in sections().values() for name in model.model_fields} | set(sections()))
 MARKS = ["=", " = ", ".", "[", "]", "[[", "]]", "{", "}", ",", '"', "'", '"""', "'''", "#", "\n", "\\", " "]
@@ -68,8 +69,8 @@ def test_any_text(text: str) -> None:
 
 @settings(max_examples=200)
 @given(
-    sheet=st.sampled_from([ALDER, starter_sheet("us"), starter_sheet("metric")]),
-    start=st.integers(0, 4000),
+    sheet=st.sampled_from([ALDER, BOOK, starter_sheet("us"), starter_sheet("metric")]),
+    start=st.integers(0, 9000),
     cut=st.integers(0, 60),
     put=st.one_of(st.text(max_size=20), PIECES),
 )
