@@ -139,6 +139,7 @@ def test_the_deliberate_outlier_of_the_example_is_named_and_judged() -> None:
     (outlier,) = [verdict for verdict in verdicts if verdict.code == "survey_level_outlier"]
     assert outlier.grade == "amber"
     assert outlier.numbers["about"] == "gauge"
+    assert outlier.about == "visit[0].gauge[0]"
     said = words(outlier.code, outlier.numbers, "metric", "en")
     assert "gauge, between waste-valve seat, drive tank (water)" in said.why
     assert "survey_misclosure_within" not in {verdict.code for verdict in verdicts}

@@ -106,6 +106,8 @@ def test_the_dam_is_one_of_two_water_levels() -> None:
     book = {"unit": "m", "rows": [["intake, water", "seat", 0.2, 2.3]]}
     out = {"intake_dam": "out", "hose": [book]}
     assert "feed_is_not_drive_tank" in codes(found(out))
+    assert "dam_unstated" not in codes(found(out))
+    assert "dam_unstated" in codes(found({"hose": [book]}))
     both = found(out, {"intake_dam": "in", "tape": [["intake, water, dam out", "intake, water", "40 cm"]]})
     assert abs(known(both.fall).value - 2.5) < 1e-9, "the pool behind the dam is what feeds"
 

@@ -12,6 +12,7 @@ MORE_FINDINGS: Final = MappingProxyType(
         "float_coefficient_unfit": ("coefficient", "low", "high"),
         "typed_level_disagrees": ("typed_m", "typed_sd_m", "found_m", "found_sd_m"),
         "typed_flow_disagrees": ("typed_m3_s", "typed_sd_m3_s", "found_m3_s", "found_sd_m3_s"),
+        "dam_unstated": (),
         "flow_not_low": (),
         "outlet_drowns_between": (),
         "flow_stage_unstated": (),

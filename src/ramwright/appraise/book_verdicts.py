@@ -5,7 +5,7 @@ How grave a finding is stands in one table; a finding that only says all is well
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import Final
 
@@ -21,7 +21,7 @@ _AMBER: Final = (
     *("booked_level_differs", "misclosure_beyond", "run_disagrees", "hose_setups_disagree"),
     *("gauge_low_in_range", "gauge_beyond_scale", "gauge_zero_unchecked", "gauge_air_not_purged"),
     *("raised_pipe_hysteresis", "raised_pipe_correction_unstated"),
-    *("datum_assumed", "datum_not_reducible", "feed_is_not_drive_tank", "points_apart"),
+    *("datum_assumed", "datum_not_reducible", "dam_unstated", "feed_is_not_drive_tank", "points_apart"),
     *("levels_disagree", "level_outlier", "level_outlier_not_located", "typed_level_disagrees"),
     # flows
     *("methods_disagree", "outlier", "outlier_not_located", "typed_flow_disagrees", "flow_not_low"),
@@ -50,6 +50,7 @@ _NOTE: Final = (
     *("outlet_drowns_at", "outlet_drowns_between", "outlet_near_drowning", "residual_unsure"),
     *("no_fall", "flood_mark_unknown", "access_unknown", "near_tie"),
 )
+_OWN: Final = "the field book"
 GRADES: Final[MappingProxyType[str, Grade]] = MappingProxyType(
     {
         **dict.fromkeys(_RED, "red"),
@@ -93,6 +94,8 @@ def survey_findings(found: FactsFound) -> Iterator[Verdict]:
     """A verdict ``survey_<code>`` for every finding about the facts that has a grade."""
     # level books were judged by their length, or by their set-ups
     with_lengths = found.reduction is not None and found.reduction.levels.with_lengths
+    runs = found.reduction.runs if found.reduction is not None else ()
+    paths = {run.label: run.path for run in runs}
     for finding in found.findings:
         grade = GRADES.get(finding.code)
         if grade is None:
@@ -103,10 +106,10 @@ def survey_findings(found: FactsFound) -> Iterator[Verdict]:
         yield Verdict(
             f"survey_{finding.code}",
             grade,
-            _about(finding),
+            _about(finding, paths),
             numbers,
             limit,
-            row.provenance.source.text,
+            row.provenance.source.text if row.provenance.source.key != "none" else _OWN,
             row.provenance.mark,
         )
 
@@ -123,10 +126,12 @@ def _row(finding: Finding, *, with_lengths: bool) -> Row:
     return table("survey_rules").row("residual-limit")
 
 
-def _about(finding: Finding) -> str | None:
+def _about(finding: Finding, paths: Mapping[str, str]) -> str:
     """The entry of the sheet a finding is about, as far as its name tells."""
-    if finding.about in ("fall", "lift", "source_flow") or finding.about.startswith("flow, "):
-        return "facts.source_flow" if "flow" in finding.about else f"facts.{finding.about}"
-    if finding.about in ("low", "normal", "flood", "stages"):
-        return "stage"
-    return "visit"
+    if finding.about in paths:
+        return paths[finding.about]
+    if finding.about in ("fall", "lift"):
+        return f"facts.{finding.about}"
+    if finding.about == "source_flow" or finding.about.startswith("flow, "):
+        return "facts.source_flow"
+    return "stage" if finding.about in ("low", "normal", "flood", "stages") else "visit"

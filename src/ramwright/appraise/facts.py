@@ -16,7 +16,7 @@ from ramwright.appraise.book_findings import noticed
 from ramwright.appraise.book_flows import GaugedFlow, gauged_flows
 from ramwright.appraise.book_levels import LevelReadings, level_readings
 from ramwright.appraise.book_rules import book_allowance, judging, rule, visit_rule
-from ramwright.appraise.book_runs import STAGES, naming, runs_of
+from ramwright.appraise.book_runs import STAGES, Run, naming, runs_of
 from ramwright.appraise.book_stages import Stages, stages_of
 from ramwright.errors import InputError
 from ramwright.quantities import Estimate, Reading
@@ -49,12 +49,13 @@ class StageFlow:
 class Reduction:
     """What the visits come to.
 
-    ``facts`` from all levels together and the flows of the lowest stage gauged; ``levels`` as they went
-    in; ``books`` one by one; ``gaugings`` all of them; ``flows`` adjusted by place and stage, lowest first;
-    ``stages`` fall over stage, None for fewer than two; ``balance`` of the four flows, None unless all four
-    were gauged at one stage.
+    ``runs`` what was read, in order; ``facts`` from all levels together and the flows of the lowest stage
+    gauged; ``levels`` as they went in; ``books`` one by one; ``gaugings`` all of them; ``flows`` adjusted
+    by place and stage, lowest first; ``stages`` fall over stage, None for fewer than two; ``balance`` of
+    the four flows, None unless all four were gauged at one stage.
     """
 
+    runs: tuple[Run, ...]
     facts: survey.Facts
     levels: LevelReadings
     books: tuple[BookFound, ...]
@@ -152,6 +153,8 @@ def _reduce(site: Site, typed: dict[str, Estimate | None]) -> tuple[Reduction, l
         books = _books(levels)
     flows = _stage_flows(gaugings, facts, stage)
     findings = [each for each in facts.findings if not _beside_the_point(each, levels, typed)]
+    if levels.any and typed["fall"] is None and levels.roles.feed.dam is survey.IntakeDam.UNSTATED:
+        findings.append(noticed("dam_unstated", levels.roles.feed.key))
     findings += _about_stage(gaugings, stage, typed)
     for each in gaugings:
         findings += each.gauging.findings if each.stage != stage else ()
@@ -161,7 +164,7 @@ def _reduce(site: Site, typed: dict[str, Estimate | None]) -> tuple[Reduction, l
     balance = _balance(site, facts)
     findings += stages.findings if stages is not None else ()
     findings += balance.findings if balance is not None else ()
-    return Reduction(facts, levels, books, gaugings, flows, stages, balance), findings
+    return Reduction(runs, facts, levels, books, gaugings, flows, stages, balance), findings
 
 
 def _books(levels: LevelReadings) -> tuple[BookFound, ...]:

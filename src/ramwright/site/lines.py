@@ -17,8 +17,8 @@ Path = tuple[str | int, ...]
 
 DEEPEST: Final = 12
 """Names in one dotted name, and brackets in brackets; a sheet needs four."""
-MOST_ENTRIES: Final = 20_000
-"""Entries in one sheet; years of visits stay below a tenth of it."""
+MOST_ENTRIES: Final = 60_000
+"""Entries in one sheet; a visit of five hundred readings has two and a half thousand."""
 
 _BARE: Final = re.compile(r"[A-Za-z0-9_\-]++")
 _SPACE: Final = re.compile(r"[ \t]*+")

@@ -138,6 +138,11 @@ TEMPLATES: Final[dict[str, Templates]] = {
         "{about} was read, {names} is meant, and nothing says how far apart they are.",
         'Tape it, and write tape = [["from", "to", "height"]].',
     ),
+    "dam_unstated": Templates(
+        "Whether the intake dam stood was not said",
+        "The water at the intake was levelled; with a dam it stands higher than without.",
+        'Write intake_dam = "in", "out" or "none" in the visit.',
+    ),
     "feed_is_not_drive_tank": Templates(
         "The fall was taken from the intake, not from a drive tank",
         "The water was levelled at {about}. A supply line down to a drive tank loses some of that fall.",
