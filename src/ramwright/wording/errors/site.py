@@ -182,7 +182,7 @@ SENTENCES: Final[dict[str, tuple[str, str]]] = {
     "date_unclear": ("this is not a date", 'write year, month and day: "2024-09-14"'),
     "facts_missing": (
         "these have not been measured yet: {missing}",
-        "measure them and write them in the section [facts]",
+        "measure them and write them in the section [facts], or copy the readings into a [[visit]]",
     ),
     "note_other_word": ('"{value}" was taken for what is called "{ours}" here', "nothing has to be changed"),
     "note_supply_pipe": (
