@@ -160,7 +160,7 @@ SENTENCES: Final[dict[str, tuple[str, str]]] = {
     ),
     "row_too_long": (
         "this row has more than its {most} columns",
-        "they are, in this order: {columns}; write \"\" for one that was not read",
+        'they are, in this order: {columns}; write "" for one that was not read',
     ),
     "row_expected": ("this is not a row", "write a list, in this order: {columns}"),
     "too_many_rows": ("there are more than {most} of these", "make two of it, each with its own heading"),
