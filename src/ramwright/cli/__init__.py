@@ -21,6 +21,7 @@ COMMANDS: Final[dict[str, str]] = {
     "walk": "ramwright.cli.walk:walk",
     "reduce": "ramwright.cli.reduce:reduce",
     "appraise": "ramwright.cli.appraise:appraise",
+    "profile": "ramwright.cli.profile:profile",
     "beat": "ramwright.cli.beat:beat",
     "start": "ramwright.cli.start:start",
 }
