@@ -109,7 +109,7 @@ def test_the_air_vessel_of_an_inch_and_a_quarter_is_the_extension_page_s() -> No
 
 
 def test_nothing_about_shop_built_rams_claims_a_source() -> None:
-    assert table("shop_rams").marks == {Mark.PRACTICE}
+    assert table("shop_rams").marks == {Mark.PRACTICE, Mark.JUDGEMENT}
     assert table("mounts").marks == {Mark.JUDGEMENT}
 
 
