@@ -14,6 +14,7 @@ from ramwright.appraise.line_table import line_tables
 from ramwright.appraise.strength import strength
 from ramwright.appraise.vessel_duty import time_to_waterlog
 
+pytestmark = pytest.mark.engine
 PSI = 6894.757
 G = 9.80665
 WATER_20 = 998.2

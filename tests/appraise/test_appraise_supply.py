@@ -7,10 +7,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from appraise_sheets import FULL, merged, sheet
+from appraise_sheets import FULL, appraised, merged, sheet
 
 from ramwright.appraise import builder, install, middle
 from ramwright.appraise.laid import route_profile
+from ramwright.catalogue import table
 from ramwright.errors import InputError
 from ramwright.hydraulics.capacity import Rules
 from ramwright.hydraulics.siphon import Priming
@@ -98,6 +99,72 @@ def test_rams_side_by_side_share_what_comes() -> None:
     system = builder(i).system(middle(i))
     assert abs(system.drive_tank.source_flow - 1e-3) < 1e-12
     assert system.delivery_line.rams == 3
+
+
+@pytest.mark.engine
+def test_rams_side_by_side_bring_together_what_each_brings() -> None:
+    """On a line so wide that friction is next to nothing: twice the water of one, at the same beat."""
+    wide = [{"bore": "60 mm", "material": "pvc", "length": "160 m"}]
+    facts = {"source_flow": "9 L/s ± 1 %"}
+    one = appraised(draws=10, delivery_line=wide, facts=facts)
+    two = appraised(draws=10, delivery_line=wide, facts=facts, ram={"count": 2})
+    for name in ("delivery", "waste", "drive"):
+        ratio = getattr(two.prediction, name).likely / getattr(one.prediction, name).likely
+        assert abs(ratio - 2.0) < 0.01, name
+    assert one.prediction.beats_per_min is not None
+    assert two.prediction.beats_per_min is not None
+    assert abs(two.prediction.beats_per_min.likely / one.prediction.beats_per_min.likely - 1.0) < 0.01
+
+
+def test_tailwater_is_the_ram_s_own_or_that_of_low_water() -> None:
+    """Fall is lost to water over the seat; a level below the seat is none."""
+    low = [{"name": "low", "tailwater": "20 cm"}]
+    assert install(sheet()).tailwater == 0.0
+    assert abs(install(sheet(stage=low)).tailwater - 0.2) < 1e-12
+    assert abs(install(sheet(stage=low, ram={"tailwater": "5 cm"})).tailwater - 0.05) < 1e-12
+    assert install(sheet(stage=[{"name": "low", "tailwater": "-30 cm"}])).tailwater == 0.0
+    with pytest.raises(InputError) as caught:
+        install(sheet(ram={"tailwater": "3.2 m"}))
+    assert (caught.value.code, caught.value.field) == ("fall_drowned", "ram.tailwater")
+    assert "3.20 m" in sentence(caught.value, "metric")
+
+
+@pytest.mark.parametrize(
+    "words", ["lying free", "strapped to a board", "weighted with rock", "driven stakes"]
+)
+def test_how_the_ram_is_mounted_reaches_the_engine_in_the_catalogue_s_figures(words: str) -> None:
+    """Looser mounts give way more; nothing is taken twice."""
+    site = sheet(drive_pipe_support=None, ram={"mount": words})
+    mount = builder(install(site)).system(middle(install(site))).mount
+    assert mount is not None
+    row = next(
+        row for row in table("mounts") if words in row.text("words") and row.text("quantity") == "stiffness"
+    )
+    assert mount.stiffness == row.number("likely")
+    assert {a.field for a in install(site).assumptions} == {
+        f"drive_pipe_support.{name}" for name in ("moving_mass", "stiffness", "damping_ratio")
+    }
+
+
+def test_a_mount_nobody_knows_is_refused_with_those_there_are() -> None:
+    with pytest.raises(InputError) as caught:
+        install(sheet(drive_pipe_support=None, ram={"mount": "in the hand"}))
+    assert (caught.value.code, caught.value.field) == ("catalogue_name_unknown", "ram.mount")
+
+
+def test_lag_leak_and_snifter_reach_the_engine() -> None:
+    """A leak of 1 % of a 42 mm passage; a hole of 1.5 mm with the coefficient of a sharp edge."""
+    ram = {
+        "delivery_valve": {"lag": "12 ms", "leak": "1 %"},
+        "waste_valve": {"leak": "2 %"},
+        "snifter": {"fitted": True, "diameter": "1.5 mm"},
+    }
+    found = builder(install(sheet(ram=ram))).system(middle(install(sheet(ram=ram))))
+    assert abs(found.delivery_valve.lag_s - 0.012) < 1e-12
+    assert abs(found.delivery_valve.leak_area_m2 - 0.01 * math.pi * 0.042**2 / 4.0) < 1e-12
+    assert abs(found.waste_valve.leak_area_m2 - 0.02 * math.pi * 0.05**2 / 4.0) < 1e-12
+    assert found.snifter is not None
+    assert abs(found.snifter.area - 0.61 * math.pi * 0.0015**2 / 4.0) < 1e-9
 
 
 def test_a_line_without_way_or_drop_holds_nothing_back() -> None:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from ramwright.appraise.assume import Assumption, Ledger, in_kelvin, nearest_shop_ram, taken
 from ramwright.appraise.facts import FactsFound, facts_of, needed_facts
 from ramwright.appraise.laid import along
-from ramwright.appraise.ram_parts import delivery_check, mounting, snifter
+from ramwright.appraise.ram_parts import delivery_check, mounting, snifter, tailwater
 from ramwright.appraise.stretches import Stretch, stretches
 from ramwright.appraise.supply import SupplyLine, brought, supply_line
 from ramwright.appraise.valve import ValveNumbers, valve_numbers
@@ -199,9 +199,9 @@ def install(site: Site) -> Installation:
     shop = nearest_shop_ram(nominal)
     loss, area, cover = _drive_tank(site, ledger)
     air, volume = _air_vessel(site, ledger, shop, water, lift.value)
-    tailwater = ram.tailwater.value if ram is not None and ram.tailwater is not None else 0.0
-    if ram is not None and ram.tailwater is not None and tailwater >= fall.value:
-        raise InputError("fall_drowned", field="ram.tailwater", value=ram.tailwater.text)
+    drowned, where = tailwater(site)
+    if drowned >= fall.value:
+        raise InputError("fall_drowned", field=where, value=drowned)
     check = delivery_check(ram, shop, ledger)
     return Installation(
         fall=fall,
@@ -230,7 +230,7 @@ def install(site: Site) -> Installation:
         model=Estimate(1.0, taken("model_spread").likely, "judgement"),
         mount=mounting(site, shop, ledger),
         rams=ram.count if ram is not None and ram.count is not None else 1,
-        tailwater=tailwater,
+        tailwater=drowned,
         pockets=_pockets(drive, site, fall.value, cover),
         ram_size=shop.size,
         assumptions=tuple(ledger.entries),

@@ -78,3 +78,17 @@ def mounting(site: Site, shop: ShopRam, ledger: Ledger) -> Mount | None:
         stiffness=ledger.reading(stiff, f"{name}.stiffness", found.stiffness_n_m, "stiffness"),
         damping_ratio=ledger.reading(damp, f"{name}.damping_ratio", found.damping_ratio, "number"),
     )
+
+
+def tailwater(site: Site) -> tuple[float, str | None]:
+    """(Water standing over the waste-valve seat outside, m, and the entry that says so).
+
+    What is typed for the ram, else for the stage at which the source flow is least; 0 where the outlet is
+    free or nobody says.
+    """
+    if site.ram is not None and site.ram.tailwater is not None:
+        return site.ram.tailwater.value, "ram.tailwater"
+    for k, stage in enumerate(site.stage):
+        if stage.name == "low" and stage.tailwater is not None:
+            return max(stage.tailwater.value, 0.0), f"stage[{k}].tailwater"
+    return 0.0, None

@@ -64,8 +64,8 @@ def answer(appraisal: Appraisal, *, system: System = "metric", language: str | N
         ],
         "cross_check": {
             "label": "closed form, a cross-check only",
-            "delivery_m3_s": p.check.delivery,
-            "waste_m3_s": p.check.waste,
+            "delivery_m3_s": p.check.delivery * i.rams,
+            "waste_m3_s": p.check.waste * i.rams,
             "beats_per_min": 60.0 / p.check.beat_time,
             "hangs_open": p.check.hangs_open,
         },

@@ -41,6 +41,7 @@ SENTENCES: Final[dict[str, str]] = {
     "weight": "Moving mass {value:mass} (valve and weights), stroke {stroke:small_length}.",
     "stroke": "Stroke {value:small_length}.",
     "setting_drive": "The ram then drinks {drive:flow}.",
+    "setting_drive_each": "Each ram then drinks {drive:flow}.",
     "setting_unfit": "No setting suits the flow; this is the one that runs and drinks least.",
     "check": "Delivery {delivery:daily}, waste {waste:flow}, {beats} beats a minute.",
     "check_hangs": "The water would never get fast enough to shut the waste valve.",

@@ -187,7 +187,8 @@ class Teller:
             said = self._say(SENTENCES["weight"], value=valve.mass.value, stroke=valve.stroke.value)
         else:
             said = self._say(SENTENCES["stroke"], value=setting.value)
-        said = f"{said} {self._say(SENTENCES['setting_drive'], drive=setting.drive)}"
+        told = "setting_drive" if self._a.installation.rams == 1 else "setting_drive_each"
+        said = f"{said} {self._say(SENTENCES[told], drive=setting.drive)}"
         if not setting.fits:
             said = f"{said} {self._say(SENTENCES['setting_unfit'])}"
         yield from self._wrapped(said, "  ")
@@ -227,7 +228,10 @@ class Teller:
             yield from self._wrapped(self._say(SENTENCES["check_shut"]), "  ")
             return
         beats = f"{60.0 / check.beat_time:.0f}"
-        said = self._say(SENTENCES["check"], delivery=check.delivery, waste=check.waste, beats=beats)
+        # The closed form is one ram's; the figures above are those of all of them.
+        rams = self._a.installation.rams
+        delivery, waste = rams * check.delivery, rams * check.waste
+        said = self._say(SENTENCES["check"], delivery=delivery, waste=waste, beats=beats)
         yield from self._wrapped(said, "  ")
 
 

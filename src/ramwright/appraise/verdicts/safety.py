@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ramwright.appraise.ram_parts import tailwater
 from ramwright.appraise.verdict import Grade, Verdict
 from ramwright.appraise.verdicts.case import Case, Rule, against, computed, practised, rule
 from ramwright.catalogue import Mark, table
@@ -47,7 +48,8 @@ def drowned(c: Case) -> Iterator[Verdict]:
     use = site.tank.use if site.tank is not None else None
     grade: Grade = "red" if use == "drinking" else "amber"
     volume = max(c.p.middle.drawn_per_beat, 0.0)
-    yield computed("waste_valve_drowned", grade, "ram.tailwater", 0.0, depth=c.i.tailwater, volume=volume)
+    _, about = tailwater(site)
+    yield computed("waste_valve_drowned", grade, about, 0.0, depth=c.i.tailwater, volume=volume)
     hole = site.ram.snifter if site.ram is not None else None
     if c.i.snifter is not None and hole is not None and hole.height is not None:
         under = c.i.tailwater - hole.height.value

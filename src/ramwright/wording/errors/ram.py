@@ -5,7 +5,7 @@ SENTENCES: dict[str, tuple[str, str]] = {
     "is_negative": ("{value} is below zero", "give zero or more"),
     "drive_pipe_missing": ("there is no drive pipe", "give at least one stretch of drive pipe"),
     "fall_drowned": (
-        "{field} is {value}: the tailwater stands as high as the water in the drive tank",
+        "{field} is {value:length}: the tailwater stands as high as the water in the drive tank",
         "raise the ram or the drive tank, or drain the ram pit",
     ),
     "too_many_segments": (
