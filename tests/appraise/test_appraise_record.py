@@ -83,7 +83,7 @@ def test_every_assumption_has_a_name_and_no_name_is_left_over() -> None:
         name = answer.entry_name(field)
         assert name[0].islower() or name.startswith("D'"), field
         assert "_" not in name, field
-    assert set(answer._NAMES) <= fields
+    assert set(answer.NAMES) <= fields
 
 
 @pytest.mark.parametrize("name", SHEETS)

@@ -65,8 +65,10 @@ def beat(
         )
         content = drawn.svg() if picture.suffix.lower() == ".svg" else drawn.png()
         write_new(picture, content, settings, option="--picture")
+    from ramwright.wording.mishap import wrote
+
     for written in settings.written:
-        click.echo(f"Wrote {written}.")
+        click.echo(wrote(written, settings.language))
 
 
 def _lines(simulated: SimulatedBeat, system: System, language: str | None) -> list[str]:
@@ -77,7 +79,7 @@ def _lines(simulated: SimulatedBeat, system: System, language: str | None) -> li
     from ramwright.wording.translate import translate
 
     def say(name: str, **values: object) -> str:
-        return "  " + fill(translate(LINES[name], language), values, system)
+        return "  " + fill(translate(LINES[name], language), values, system, language)
 
     found, result = simulated.beat, simulated.beat.result
     name, told = OUTCOMES[result.outcome]

@@ -67,7 +67,9 @@ def profile(
         )
         content = drawn.svg() if picture.suffix.lower() == ".svg" else drawn.png()
         write_new(picture, content, settings, option="--picture")
-        click.echo(f"Wrote {picture}.", err=as_json)
+        from ramwright.wording.mishap import wrote
+
+        click.echo(wrote(picture, settings.language), err=as_json)
 
 
 #: Enough for the spread of the pressures told; the answer itself is ``ramwright appraise``'s.

@@ -24,7 +24,9 @@ def sheet(settings: Settings, units: str | None, out: Path) -> None:
     """Write a starter sheet to fill in with a site's readings."""
     from ramwright.cli.files import write_new
     from ramwright.site import starter_sheet
+    from ramwright.wording.mishap import started
 
     settings.choose(units=units)
     write_new(out, starter_sheet(settings.units or "us"), settings)
-    click.echo(f"Wrote {out}. Fill it in, then: ramwright appraise {shlex.quote(str(out))}")
+    command = f"ramwright appraise {shlex.quote(str(out))}"
+    click.echo(started(out, command, settings.language))

@@ -65,8 +65,10 @@ def start(
     for note in found.site.notes_on_input:
         click.echo(sentence(note, system, settings.language), err=True)
     click.echo(tell_start(found.plan, found.site.site.name, system, settings.language), nl=False)
+    from ramwright.wording.mishap import wrote
+
     for written in settings.written:
-        click.echo(f"Wrote {written}.")
+        click.echo(wrote(written, settings.language))
 
 
 def _draw(

@@ -40,7 +40,7 @@ def picture_of_beat(
     }
     labels = BeatLabels(
         **{name: translate(words, language) for name, words in LABELS.items()},
-        caption=fill(translate(template, language), values, units),
+        caption=fill(translate(template, language), values, units, language),
         stages=tuple(translate(words, language) for words in STAGES),
         events={key: translate(words, language) for key, words in EVENTS.items()},
     )

@@ -5,6 +5,10 @@ from __future__ import annotations
 import re
 from typing import Final
 
+from ramwright.catalogue import Mark
+from ramwright.wording.blanks import fill
+from ramwright.wording.translate import translate
+
 FIGURES: Final[dict[str, str]] = {
     "delivery": "Water to the tank",
     "waste": "Waste",
@@ -51,7 +55,7 @@ SENTENCES: Final[dict[str, str]] = {
     "no water.",
 }
 
-_NAMES: Final[dict[str, str]] = {
+NAMES: Final[dict[str, str]] = {
     "site.water_temperature": "water temperature",
     "site.altitude": "altitude",
     "drive_tank.entrance": "entrance loss of the drive pipe",
@@ -76,12 +80,28 @@ _NAMES: Final[dict[str, str]] = {
     "drive_pipe_support.stiffness": "stiffness of the support",
     "drive_pipe_support.damping_ratio": "damping of the support",
 }
+LINES: Final[dict[str, str]] = {
+    "supply_line": "supply line",
+    "drive_pipe": "drive pipe",
+    "delivery_line": "delivery line",
+}
+PIECE: Final = "{entry} of {line} {number}"
+"""An entry of a piece of a line."""
+ENTRIES: Final[dict[str, str]] = {
+    "wall": "wall",
+    "roughness": "roughness",
+}
+"""Entries of a piece that may be left unsaid."""
+MARKS: Final = tuple(mark.value for mark in Mark)
+"""How a figure that was taken is known."""
 _PIECE: Final = re.compile(r"(supply_line|drive_pipe|delivery_line)\[(\d+)\]\.(\w+)")
 
 
-def entry_name(field: str) -> str:
+def entry_name(field: str, language: str | None = None) -> str:
     """A sheet's entry in words: ``drive_pipe[0].wall`` is "wall of drive pipe 1"."""
     piece = _PIECE.fullmatch(field)
     if piece:
-        return f"{piece[3]} of {piece[1].replace('_', ' ')} {int(piece[2]) + 1}"
-    return _NAMES[field]
+        entry, line = (translate(word, language) for word in (ENTRIES[piece[3]], LINES[piece[1]]))
+        values = {"entry": entry, "line": line, "number": int(piece[2]) + 1}
+        return fill(translate(PIECE, language), values, "us")
+    return translate(NAMES[field], language)

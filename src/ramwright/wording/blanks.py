@@ -15,26 +15,30 @@ from collections.abc import Iterable, Mapping
 from typing import Final, cast
 
 from ramwright.quantities import KINDS, Kind, System, show
+from ramwright.wording.translate import translate
 
 _DIGITS: Final = 4
 CHANCE: Final = "chance"
 """Kind of a blank that shows a share as so many in a hundred."""
 DAILY: Final = "daily"
 """Kind of a blank that shows a flow as a day's amount."""
+CHANCES: Final = ("{count} in 100", "fewer than 1 in 100", "more than 99 in 100")
+"""How a share is said: as a count, and where a count would say never or always."""
 
 
 class _Filler(string.Formatter):
     """``str.format`` without attribute or index look-ups, and with kinds of quantity as format."""
 
-    def __init__(self, system: System) -> None:
+    def __init__(self, system: System, language: str | None) -> None:
         self._system = system
+        self._language = language
 
     def get_field(self, field_name: str, args: object, kwargs: Mapping[str, object]) -> tuple[object, str]:  # noqa: ARG002
         return kwargs[field_name], field_name
 
     def format_field(self, value: object, format_spec: str) -> str:
         if format_spec == CHANCE and isinstance(value, int | float):
-            return chance(float(value))
+            return chance(float(value), self._language)
         if format_spec and isinstance(value, int | float) and math.isfinite(value):
             daily = format_spec == DAILY
             kind = "flow" if daily else cast(Kind, format_spec)
@@ -43,13 +47,12 @@ class _Filler(string.Formatter):
         return plain(value)
 
 
-def chance(share: float) -> str:
+def chance(share: float, language: str | None = None) -> str:
     """A share as so many in a hundred; never "0" for what may happen, nor "100" for what may not."""
-    if share in (0.0, 1.0):
-        return f"{100 * share:.0f} in 100"
-    if share < 0.01:
-        return "fewer than 1 in 100"
-    return "more than 99 in 100" if share > 0.99 else f"{100 * share:.0f} in 100"
+    counted, few, most = (translate(words, language) for words in CHANCES)
+    if 0.0 < share < 0.01:
+        return few
+    return most if 0.99 < share < 1.0 else counted.replace("{count}", f"{100 * share:.0f}")
 
 
 def plain(value: object) -> str:
@@ -78,10 +81,11 @@ def blanks(template: str) -> dict[str, str]:
     return found
 
 
-def fill(template: str, values: Mapping[str, object], system: System) -> str:
+def fill(template: str, values: Mapping[str, object], system: System, language: str | None = None) -> str:
     """``template`` with its blanks filled from ``values`` (SI), quantities in the units of ``system``.
 
-    A blank with nothing to fill it is shown as ``?``: a sentence with a hole says more than a crash.
+    ``language`` is the template's own. A blank with nothing to fill it is shown as ``?``: a sentence with
+    a hole says more than a crash.
     """
     given = {name: values.get(name, values.get(f"{name}_{system}", "?")) for name in blanks(template)}
-    return _Filler(system).vformat(template, (), given)
+    return _Filler(system, language).vformat(template, (), given)

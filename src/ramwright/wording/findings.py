@@ -22,4 +22,6 @@ TEMPLATES: Final[Mapping[str, Templates]] = MappingProxyType({**LEVELS, **FLOWS}
 def told(finding: Finding, system: System = "us", language: str | None = None) -> Templates:
     """The finding in words, its numbers (SI) in the units of ``system``; ``KeyError`` if unknown."""
     values = spoken({**dict(finding.numbers), "about": finding.about, "names": finding.names}, language)
-    return Templates(*(fill(translate(part, language), values, system) for part in TEMPLATES[finding.code]))
+    return Templates(
+        *(fill(translate(part, language), values, system, language) for part in TEMPLATES[finding.code])
+    )

@@ -23,7 +23,7 @@ class Page:
 
     def say(self, template: str, **values: object) -> str:
         """The sentence ``template`` with its blanks filled."""
-        return fill(translate(template, self.language), values, self.system)
+        return fill(translate(template, self.language), values, self.system, self.language)
 
     def heading(self, template: str, **values: object) -> list[str]:
         """A heading, underlined."""

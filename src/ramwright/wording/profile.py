@@ -82,7 +82,7 @@ _WIDTH: Final = 10
 
 def standing(code: str, values: Mapping[str, object], system: System, language: str | None = None) -> str:
     """What stands at a point, in words."""
-    return fill(translate(STANDS[code], language), values, system)
+    return fill(translate(STANDS[code], language), values, system, language)
 
 
 def tell_profile(
@@ -94,7 +94,7 @@ def tell_profile(
     unit = "ft" if system == "us" else "m"
 
     def say(template: str, **values: object) -> str:
-        return fill(translate(template, language), values, system)
+        return fill(translate(template, language), values, system, language)
 
     yield " ".join("".join(c if c.isprintable() else " " for c in site).split()) or "-"
     yield from textwrap.wrap(say(NOTE, unit=unit), 88)

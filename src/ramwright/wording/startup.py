@@ -37,6 +37,7 @@ OUTCOMES: Final[Mapping[str, str]] = {
 
 ARRIVES: Final = "Water reaches the tank {seconds:time} later."
 PRESSES: Final = "{count} presses"
+SPAN: Final = "{likely} ({low} to {high})"
 ONE_PRESS: Final = "one press"
 SHARE: Final = "It runs by itself {share:chance} (of {draws} runs over what the readings leave open)."
 RESTS_ON: Final = (

@@ -22,6 +22,7 @@ from ramwright.wording.startup import (
     PRESSES,
     RESTS_ON,
     SHARE,
+    SPAN,
     STEPS,
     WHY,
 )
@@ -34,7 +35,9 @@ _GAUGE: Final[Mapping[System, str]] = {"us": "psi", "metric": "bar"}
 _DIGITS: Final = 2
 
 
-def span(found: Range, kind: Kind, system: System, *, unit: str | None = None) -> str:
+def span(
+    found: Range, kind: Kind, system: System, language: str | None = None, *, unit: str | None = None
+) -> str:
     """A range in words: the likely value, low and high in brackets, to the place the spread allows."""
     symbol = unit or choose_unit(max(abs(found.low), abs(found.high)), kind, system)
     low, likely, high = (from_si(v, symbol, kind) for v in (found.low, found.likely, found.high))
@@ -47,7 +50,11 @@ def span(found: Range, kind: Kind, system: System, *, unit: str | None = None) -
     texts = [_to_place(v, place) for v in (low, likely, high)]
     if texts[0] == texts[2]:
         return f"{texts[1]} {symbol}".rstrip()
-    return f"{texts[1]} {symbol}".rstrip() + f" ({texts[0]} to {texts[2]})"
+    return _spread(f"{texts[1]} {symbol}".rstrip(), texts[0], texts[2], language)
+
+
+def _spread(likely: str, low: str, high: str, language: str | None) -> str:
+    return fill(translate(SPAN, language), {"likely": likely, "low": low, "high": high}, "us")
 
 
 def _to_place(value: float, place: int) -> str:
@@ -61,7 +68,7 @@ def say(template: str, numbers: Mapping[str, object], system: System, language: 
     shown: dict[str, object] = {}
     for name, kind in blanks(words).items():
         shown[name] = _shown(name, kind, numbers, system, language)
-    return fill(words, shown, system)
+    return fill(words, shown, system, language)
 
 
 def _shown(
@@ -75,10 +82,10 @@ def _shown(
     if name.endswith("_gauge"):
         base, unit = name.removesuffix("_gauge"), _GAUGE[system]
         if f"{base}_low" in numbers:
-            return span(_range(numbers, base), "head", system, unit=unit)
+            return span(_range(numbers, base), "head", system, language, unit=unit)
         return show(cast(float, numbers[base]), "head", system, unit=unit, digits=_DIGITS)
     if f"{name}_low" in numbers:
-        return span(_range(numbers, name), cast(Kind, kind or "number"), system)
+        return span(_range(numbers, name), cast(Kind, kind or "number"), system, language)
     value = numbers.get(name, "?")
     if isinstance(value, tuple):
         return ", ".join(show(v, cast(Kind, kind), system, digits=3) for v in value)
@@ -89,7 +96,7 @@ def _shown(
     if isinstance(value, int):
         return value
     if kind == CHANCE:
-        return chance(float(value))
+        return chance(float(value), language)
     if not math.isfinite(value):
         return "∞"
     return show(float(value), cast(Kind, kind or "number"), system, digits=3 if kind == "length" else _DIGITS)
@@ -104,7 +111,7 @@ def told_presses(count: Range, system: System, language: str | None = None) -> s
     if count.low == count.high == 1.0:
         return translate(ONE_PRESS, language)
     texts = [f"{value:.0f}" for value in (count.low, count.likely, count.high)]
-    whole = texts[1] if texts[0] == texts[2] else f"{texts[1]} ({texts[0]} to {texts[2]})"
+    whole = texts[1] if texts[0] == texts[2] else _spread(texts[1], texts[0], texts[2], language)
     return fill(translate(PRESSES, language), {"count": whole}, system)
 
 

@@ -81,7 +81,7 @@ class Teller:
         return "\n\n".join("\n".join(block) for block in map(list, blocks) if block) + "\n"
 
     def _say(self, template: str, **values: object) -> str:
-        return fill(translate(template, self._language), values, self._system)
+        return fill(translate(template, self._language), values, self._system, self._language)
 
     def _heading(self, name: str) -> str:
         heading = self._say(HEADING if name == "deciders" else HEADINGS[name])
@@ -207,7 +207,7 @@ class Teller:
         yield from self._wrapped(said.why, _BELOW)
         yield from self._wrapped(said.do, _BELOW)
         if verdict.limit is not None:
-            yield from self._wrapped(f"({verdict.source}; {verdict.mark})", _BELOW)
+            yield from self._wrapped(f"({verdict.source}; {self._say(verdict.mark)})", _BELOW)
 
     def _assumptions(self) -> Iterator[str]:
         taken = self._a.installation.assumptions
@@ -215,8 +215,8 @@ class Teller:
             return
         yield self._heading("assumptions")
         for a in taken:
-            name = self._say(entry_name(a.field))
-            yield f"  {name:<44}{show(a.value, a.kind, self._system):>12}  ({a.mark})"
+            name = entry_name(a.field, self._language)
+            yield f"  {name:<44}{show(a.value, a.kind, self._system):>12}  ({self._say(a.mark)})"
 
     def _check(self) -> Iterator[str]:
         check = self._a.prediction.check

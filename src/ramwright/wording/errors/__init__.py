@@ -12,14 +12,17 @@ from collections.abc import Mapping
 from functools import cache
 from importlib import import_module
 from types import MappingProxyType
+from typing import Final
 
 from ramwright.errors import RamwrightError
 from ramwright.quantities import System
 from ramwright.wording.blanks import fill
 from ramwright.wording.translate import translate
 
-# What stands in a blank the error has nothing for.
-_UNSAID = {"field": "this entry", "value": "nothing", "line": "?"}
+UNSAID: Final = {"field": "this entry", "value": "nothing", "line": "?"}
+"""What stands in a blank the error has nothing for."""
+WHERE: Final = {"both": "line {line}, {field}", "line": "line {line}"}
+"""Where an error is."""
 
 
 def merge(files: Mapping[str, Mapping[str, tuple[str, str]]]) -> Mapping[str, tuple[str, str]]:
@@ -51,9 +54,9 @@ def sentences() -> Mapping[str, tuple[str, str]]:
 def where(error: RamwrightError, language: str | None = None) -> str:
     """Where the error is: ``line 12, fall``, or one of the two, or ''."""
     if error.line is not None and error.field:
-        template = "line {line}, {field}"
+        template = WHERE["both"]
     elif error.line is not None:
-        template = "line {line}"
+        template = WHERE["line"]
     else:
         template = "{field}" if error.field else ""
     return fill(translate(template, language), {"line": error.line, "field": error.field}, "us")
@@ -84,15 +87,18 @@ def _said(error: RamwrightError, place: str, system: System, language: str | Non
         return RamwrightError.__str__(error)
     given = {"field": error.field, "value": error.value, "line": error.line}
     values = {
-        name: _UNSAID[name] if value is None else value for name, value in given.items()
+        name: translate(UNSAID[name], language) if value is None else value for name, value in given.items()
     } | error.details
     wrong, to_do = (translate(part, language).strip().rstrip(".") for part in pair)
-    start = f"{place}: {fill(wrong, values, system)}." if place else f"{_opening(wrong, values, system)}."
-    return f"{start} {_opening(to_do, values, system)}." if to_do else start
+    if place:
+        start = f"{place}: {fill(wrong, values, system, language)}."
+    else:
+        start = f"{_opening(wrong, values, system, language)}."
+    return f"{start} {_opening(to_do, values, system, language)}." if to_do else start
 
 
-def _opening(template: str, values: Mapping[str, object], system: System) -> str:
+def _opening(template: str, values: Mapping[str, object], system: System, language: str | None) -> str:
     """``template`` filled, as the start of a sentence; what the user typed keeps its case."""
     if not template.startswith("{"):
         template = template[:1].upper() + template[1:]
-    return fill(template, values, system)
+    return fill(template, values, system, language)

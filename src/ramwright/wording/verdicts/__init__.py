@@ -51,4 +51,4 @@ def words(
     """The verdict ``code`` in words, blanks filled from ``numbers`` (SI); ``KeyError`` if unknown."""
     found = templates()[code]
     values = spoken(numbers, language)
-    return Templates(*(fill(translate(part, language), values, system) for part in found))
+    return Templates(*(fill(translate(part, language), values, system, language) for part in found))
