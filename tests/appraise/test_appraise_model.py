@@ -12,7 +12,8 @@ from appraise_sheets import sheet
 from numpy.typing import NDArray
 
 from ramwright.appraise import Prediction, Range, builder, install, middle, predict
-from ramwright.appraise.model import BEATS, DELIVERY, WASTE, as_built, model_factors, model_scores, thirsty
+from ramwright.appraise.draws import estimates, standard_scores
+from ramwright.appraise.model import BEATS, COLUMNS, DELIVERY, WASTE, as_built, model_factors, thirsty
 from ramwright.catalogue import Mark, table
 from ramwright.quantities import Estimate
 from ramwright.ram import ManyResults, RamSystem, run_many
@@ -28,18 +29,21 @@ def test_the_spread_is_a_judgement_on_record() -> None:
 
 def test_factors_are_bell_shaped_about_one_and_independent() -> None:
     """Four standard errors of mean and correlation; a bell cut at 3 is 0.7 % narrower (normal density)."""
-    found = model_factors(Estimate(1.0, 0.1), model_scores(20_000))
+    found = model_factors(Estimate(1.0, 0.1), standard_scores(20_000, COLUMNS))
     assert np.abs(found.mean(axis=0) - 1.0).max() < 4.0 * 0.1 / math.sqrt(20_000)
     assert np.abs(found.std(axis=0) / 0.1 - 1.0).max() < 0.03
     assert np.abs(np.corrcoef(found.T) - np.eye(3)).max() < 4.0 / math.sqrt(20_000)
 
 
-def test_the_first_of_many_are_those_of_few() -> None:
-    assert np.array_equal(model_scores(40), model_scores(500)[:40])
+def test_it_moves_no_draw_of_the_readings() -> None:
+    """Each name has numbers of its own: with the model's columns or without, the others are the same."""
+    names = tuple(estimates(install(sheet())))
+    with_model = standard_scores(50, (*names, *COLUMNS))
+    assert np.array_equal(with_model[:, : len(names)], standard_scores(50, names))
 
 
 def test_no_factor_is_negative_however_wide_the_spread() -> None:
-    assert model_factors(Estimate(1.0, 3.0), model_scores(1000)).min() > 0.0
+    assert model_factors(Estimate(1.0, 3.0), standard_scores(1000, COLUMNS)).min() > 0.0
 
 
 def many_of(count: int, factors: NDArray[np.float64]) -> tuple[RamSystem, ManyResults, ManyResults]:

@@ -2,20 +2,41 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.special import ndtri
 
+from ramwright.appraise.halton import PRIMES, halton
 from ramwright.appraise.installation import Installation
 from ramwright.appraise.system import Draw
 from ramwright.quantities import Estimate
 
 Array = NDArray[np.float64]
 SEED = 20_240_613
+#: Which column of numbers each uncertain input draws from: names are added at the end only, so that what was
+#: drawn before stays the same.
+PLACES: Final = (
+    "model_delivery",
+    "model_waste",
+    "model_beats",
+    "fall",
+    "lift",
+    "source_flow",
+    "stroke",
+    "weight",
+    "force_factor",
+    "delivery_lag",
+    "port_loss",
+    "curtain_loss",
+)
 #: A draw further out than this many standard deviations is pulled in: no negative falls or strokes.
 REACH = 3.0
 _LEAST_SHARE = 0.05
+_EDGE = 1e-6
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -32,12 +53,13 @@ class Drawn:
     lifts: NDArray[np.bool_]
 
 
-def _values(estimate: Estimate, scores: Array) -> Array:
+def drawn_values(estimate: Estimate, scores: Array) -> Array:
+    """Values that many standard deviations off their middle, and never nothing or less."""
     return np.maximum(estimate.value + estimate.sd * scores, _LEAST_SHARE * estimate.value)
 
 
 def estimates(installation: Installation) -> dict[str, Estimate]:
-    """Everything that is drawn, by the names of ``Draw``; each has its own column of numbers."""
+    """Everything that is drawn, by the names of ``Draw``."""
     v = installation.valve
     return {
         "fall": installation.fall,
@@ -52,13 +74,14 @@ def estimates(installation: Installation) -> dict[str, Estimate]:
     }
 
 
-def standard_scores(count: int, columns: int, seed: int = SEED) -> Array:
-    """Standard normal numbers of shape (count, columns), cut at ``REACH``.
+def standard_scores(count: int, names: Sequence[str], seed: int = SEED) -> Array:
+    """Standard normal numbers, a row a draw and a column a name, cut at ``REACH``.
 
-    The first rows of a larger count are those of a smaller one.
+    A name's numbers depend on nothing else, and the first of many draws are those of few.
     """
-    scores = np.random.Generator(np.random.PCG64(seed)).standard_normal((count, columns))
-    return np.clip(scores, -REACH, REACH)
+    columns = [halton(count, PRIMES[PLACES.index(name)], seed=seed) for name in names]
+    middle = np.clip(np.reshape(columns, (len(names), count)).T, _EDGE, 1.0 - _EDGE)
+    return np.clip(ndtri(middle), -REACH, REACH)
 
 
 def make_draws(installation: Installation, count: int, seed: int = SEED) -> tuple[Draw, ...]:
@@ -67,8 +90,8 @@ def make_draws(installation: Installation, count: int, seed: int = SEED) -> tupl
     The first draws of a larger count are the same as those of a smaller one.
     """
     uncertain = estimates(installation)
-    scores = standard_scores(count, len(uncertain), seed)
-    columns = [_values(e, scores[:, k]) for k, e in enumerate(uncertain.values())]
+    scores = standard_scores(count, tuple(uncertain), seed)
+    columns = [drawn_values(e, scores[:, k]) for k, e in enumerate(uncertain.values())]
     return tuple(
         Draw(**dict(zip(uncertain, map(float, row), strict=True))) for row in zip(*columns, strict=True)
     )

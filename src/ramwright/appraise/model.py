@@ -12,29 +12,18 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from ramwright.appraise.draws import REACH, SEED
 from ramwright.quantities import Estimate
 from ramwright.ram import ManyResults, RamSystem
 
 Array = NDArray[np.float64]
 DELIVERY, WASTE, BEATS = range(3)
 COLUMNS: Final = ("model_delivery", "model_waste", "model_beats")
-"""What its columns are called among all that is drawn."""
-#: Tells this stream of numbers from the one of the draws, so that neither moves the other.
-_STREAM: Final = 1
+"""What its columns are called among all that is drawn (``draws.PLACES``)."""
 _LEAST: Final = 0.05
 
 
-def model_scores(count: int, seed: int = SEED) -> Array:
-    """Standard normal numbers of shape (count, 3): delivery, waste, beats. The first of many are those of
-    few.
-    """
-    scores = np.random.default_rng((seed, _STREAM)).standard_normal((count, 3))
-    return np.clip(scores, -REACH, REACH)
-
-
 def model_factors(model: Estimate, scores: Array) -> Array:
-    """Factors on delivery, waste and beats, shape of ``scores``: ``model`` about 1."""
+    """Factors on delivery, waste and beats from standard normal ``scores`` (n, 3), the same shape."""
     return np.maximum(model.value + model.sd * scores, _LEAST)
 
 

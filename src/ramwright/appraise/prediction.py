@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from ramwright.appraise.assume import taken
 from ramwright.appraise.draws import Drawn, estimates, make_draws, standard_scores
 from ramwright.appraise.installation import Installation
-from ramwright.appraise.model import COLUMNS, WASTE, as_built, model_factors, model_scores, thirsty
+from ramwright.appraise.model import COLUMNS, WASTE, as_built, model_factors, thirsty
 from ramwright.appraise.system import builder, middle
 from ramwright.ram import (
     OUTCOMES,
@@ -77,7 +77,8 @@ class Prediction:
 
 
 def _range(values: NDArray[np.float64]) -> Range:
-    low, likely, high = (float(x) for x in np.quantile(values, LEVELS))
+    # The rule by which the next draw lies below each with just that chance, however few there are.
+    low, likely, high = (float(x) for x in np.quantile(values, LEVELS, method="weibull"))
     return Range(low, likely, high)
 
 
@@ -86,23 +87,22 @@ def predict(installation: Installation, *, draws: int = 300, progress: Progress 
     build = builder(installation)
     system = build.system(middle(installation))
     uncertain = estimates(installation)
-    off = model_scores(draws)
-    factors = model_factors(installation.model, off)
+    names = (*uncertain, *COLUMNS)
+    scores = standard_scores(draws, names)
+    factors = model_factors(installation.model, scores[:, len(uncertain) :])
     systems = [
         thirsty(build.system(draw), float(factor))
         for draw, factor in zip(make_draws(installation, draws), factors[:, WASTE], strict=True)
     ]
     many = as_built(run_many(systems, grid=DRAW_GRID, progress=progress), factors)
-    names = (*uncertain, *COLUMNS)
     spreads = [e.sd for e in uncertain.values()] + [installation.model.sd] * len(COLUMNS)
     open_ = [k for k, sd in enumerate(spreads) if sd > 0.0]
-    scores = np.hstack([standard_scores(draws, len(uncertain)), off])[:, open_]
     return summarise(
         many,
         run_one(system),
         system,
         names=tuple(names[k] for k in open_),
-        scores=scores,
+        scores=scores[:, open_],
         model=installation.model.sd,
     )
 
