@@ -53,13 +53,11 @@ def sentences() -> Mapping[str, tuple[str, str]]:
 
 def where(error: RamwrightError, language: str | None = None) -> str:
     """Where the error is: ``line 12, fall``, or one of the two, or ''."""
-    if error.line is not None and error.field:
-        template = WHERE["both"]
-    elif error.line is not None:
-        template = WHERE["line"]
-    else:
-        template = "{field}" if error.field else ""
-    return fill(translate(template, language), {"line": error.line, "field": error.field}, "us")
+    if error.line is None:
+        return error.field or ""
+    template = WHERE["both" if error.field else "line"]
+    values = {"line": error.line, "field": error.field}
+    return fill(translate(template, language), values, "us", language)
 
 
 def sentence(error: RamwrightError, system: System = "us", language: str | None = None) -> str:
