@@ -23,6 +23,7 @@ from ramwright.ram import Water as EngineWater
 
 _G = 9.80665
 _SLOWEST = 0.05
+_CREEPING = 0.05
 _LEAST_MARGIN = 1.02
 #: A drawn fall may come out below the tailwater; the engine wants a little fall left.
 _MOST_DROWNED = 0.95
@@ -165,11 +166,12 @@ def builder(installation: Installation) -> Builder:
     segments[-1] = replace(segments[-1], loss=segments[-1].loss + i.body_loss)
     inertia = r1 = r2 = 0.0
     length = math.fsum(s.length for s in i.delivery_line)
+    # No ram lifts more than the energy of what reaches it allows: friction is fitted up to that flow.
+    ideal = i.reaching_flow * i.fall.value / i.lift.value
     for s in i.delivery_line:
         area = math.pi * s.bore**2 / 4.0
-        law = _friction(
-            s.bore, s.roughness, i.water.kinematic_viscosity, min(_fastest(s, i.lift.value, length), 3.0)
-        )
+        fastest = min(_fastest(s, i.lift.value, length), max(ideal / area, _CREEPING))
+        law = _friction(s.bore, s.roughness, i.water.kinematic_viscosity, fastest)
         inertia += s.length / (_G * area)
         r1 += law.linear * s.length / area
         r2 += (law.quadratic * s.length + s.loss / (2.0 * _G)) / area**2
