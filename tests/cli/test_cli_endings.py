@@ -86,7 +86,7 @@ def test_a_wrong_option_is_shown_with_the_way_to_help(capsys: pytest.CaptureFixt
 
 def test_a_language_without_sentences_is_refused(capsys: pytest.CaptureFixture[str]) -> None:
     assert cli.run(["--language", "tlh", "sheet"]) == 2
-    assert "--language: there are no sentences in tlh here. Choose one of: en." in capsys.readouterr().err
+    assert "--language: there are no sentences in tlh here. Choose one of: en, es." in capsys.readouterr().err
 
 
 def test_a_reader_that_goes_away_is_no_fault() -> None:

@@ -122,3 +122,10 @@ def test_numbers_keep_their_decimal_point() -> None:
     with pytest.raises(InputError) as caught:
         parse_reading("6,5 ft", "length")
     assert '"6.5 ft"' in sentence(caught.value, "us", "es")
+
+
+def test_a_measure_is_named_in_spanish() -> None:
+    with pytest.raises(InputError) as caught:
+        parse_reading("3 furlongs", "flow")
+    assert "una medida de caudal" in sentence(caught.value, "us", "es")
+    assert "A measure of flow" in sentence(caught.value, "us", "en")

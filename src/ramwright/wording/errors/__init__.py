@@ -15,7 +15,7 @@ from types import MappingProxyType
 from typing import Final
 
 from ramwright.errors import RamwrightError
-from ramwright.quantities import System
+from ramwright.quantities import KINDS, System
 from ramwright.wording.blanks import fill
 from ramwright.wording.translate import translate
 
@@ -23,6 +23,9 @@ UNSAID: Final = {"field": "this entry", "value": "nothing", "line": "?"}
 """What stands in a blank the error has nothing for."""
 WHERE: Final = {"both": "line {line}, {field}", "line": "line {line}"}
 """Where an error is."""
+MEASURES: Final = tuple(sorted({info.dimension for info in KINDS.values()}))
+"""What a unit measures, as errors about units name it."""
+_MEASURED: Final = ("wanted", "given")
 
 
 def merge(files: Mapping[str, Mapping[str, tuple[str, str]]]) -> Mapping[str, tuple[str, str]]:
@@ -87,6 +90,9 @@ def _said(error: RamwrightError, place: str, system: System, language: str | Non
     values = {
         name: translate(UNSAID[name], language) if value is None else value for name, value in given.items()
     } | error.details
+    for name in _MEASURED:
+        if values.get(name) in MEASURES:
+            values[name] = translate(str(values[name]), language)
     wrong, to_do = (translate(part, language).strip().rstrip(".") for part in pair)
     if place:
         start = f"{place}: {fill(wrong, values, system, language)}."
