@@ -25,8 +25,8 @@ def appraise(settings: Settings, sheet: Path, units: str | None, as_json: bool, 
     from ramwright.services import answer, appraise_sheet
 
     settings.choose(units=units)
-    compiling()
-    with Bar("runs") as bar:
+    compiling(settings.language)
+    with Bar(settings.language) as bar:
         found = appraise_sheet(sheet, draws=draws, progress=bar.step)
     system = settings.units or found.site.site.units or "us"
     for note in found.site.notes_on_input:

@@ -43,7 +43,7 @@ def beat(
     settings.choose(units=units)
     if picture is not None and picture.suffix.lower() not in (".svg", ".png"):
         raise InputError("picture_ending", field="--picture", value=str(picture))
-    compiling()
+    compiling(settings.language)
     simulated = simulate_beat(sheet)
     system = settings.units or simulated.site.site.units or "us"
     for line in _lines(simulated, system, settings.language):

@@ -40,8 +40,8 @@ def profile(
     settings.choose(units=units)
     if picture is not None and picture.suffix.lower() not in (".svg", ".png"):
         raise InputError("picture_ending", field="--picture", value=str(picture))
-    compiling()
-    with Bar("runs") as bar:
+    compiling(settings.language)
+    with Bar(settings.language) as bar:
         found = appraise_sheet(sheet, draws=_DRAWS, progress=bar.step)
     system = settings.units or found.site.site.units or "us"
     if as_json:

@@ -16,8 +16,8 @@ _EVERY_S = 0.1
 class Bar:
     """Counts on one line of standard error, once a second has gone by and only for a terminal."""
 
-    def __init__(self, what: str) -> None:
-        self._what = what
+    def __init__(self, language: str | None) -> None:
+        self._language = language
         self._begun = time.monotonic()
         self._last = 0.0
         self._shown = False
@@ -29,7 +29,12 @@ class Bar:
         """Show where it stands; always says to go on."""
         now = time.monotonic()
         if now - self._begun > _SILENT_S and now - self._last > _EVERY_S and sys.stderr.isatty():
-            click.echo(f"\r{done} of {of} {self._what} ", nl=False, err=True)
+            from ramwright.wording.blanks import fill
+            from ramwright.wording.progress import COUNTED
+            from ramwright.wording.translate import translate
+
+            said = fill(translate(COUNTED, self._language), {"done": done, "of": of}, "us")
+            click.echo(f"\r{said} ", nl=False, err=True)
             self._last, self._shown = now, True
         return True
 
@@ -40,13 +45,15 @@ class Bar:
             click.echo("\r" + " " * 60 + "\r", nl=False, err=True)
 
 
-def compiling() -> None:
+def compiling(language: str | None) -> None:
     """Say that the engine has to be compiled first, if it has."""
     from ramwright.ram import CACHE_PROBLEM, is_warm
 
-    if CACHE_PROBLEM:
-        click.echo(
-            f"The engine is compiled anew each time: its cache cannot be kept ({CACHE_PROBLEM}).", err=True
-        )
-    elif not is_warm():
-        click.echo("Compiling the engine, this once (about 15 s) ...", err=True)
+    if not CACHE_PROBLEM and is_warm():
+        return
+    from ramwright.wording.blanks import fill
+    from ramwright.wording.progress import COMPILING, NO_CACHE
+    from ramwright.wording.translate import translate
+
+    said = translate(NO_CACHE if CACHE_PROBLEM else COMPILING, language)
+    click.echo(fill(said, {"problem": CACHE_PROBLEM}, "us"), err=True)

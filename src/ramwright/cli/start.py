@@ -48,8 +48,8 @@ def start(
     if picture is not None and picture.suffix.lower() not in (".svg", ".png"):
         raise InputError("picture_ending", field="--picture", value=str(picture))
     ground = None if profile is None else profile.read_bytes()
-    compiling()
-    with Bar("runs") as bar:
+    compiling(settings.language)
+    with Bar(settings.language) as bar:
         found = start_sheet(sheet, profile=ground, progress=bar.step)
     system = settings.units or found.site.site.units or "us"
     if picture is not None:

@@ -14,8 +14,9 @@ import string
 from collections.abc import Iterable, Mapping
 from typing import Final, cast
 
-from ramwright.quantities import KINDS, Kind, System, show
+from ramwright.quantities import KINDS, Kind, System
 from ramwright.wording.translate import translate
+from ramwright.wording.units import shown_in
 
 _DIGITS: Final = 4
 CHANCE: Final = "chance"
@@ -43,7 +44,8 @@ class _Filler(string.Formatter):
             daily = format_spec == DAILY
             kind = "flow" if daily else cast(Kind, format_spec)
             # Nothing is 0, not 0.00.
-            return show(float(value), kind, self._system, per_day=daily, digits=3 if value else 1)
+            digits = 3 if value else 1
+            return shown_in(float(value), kind, self._system, self._language, per_day=daily, digits=digits)
         return plain(value)
 
 

@@ -24,6 +24,15 @@ STANDS: Final[dict[str, str]] = {
     "unstated": "point not stated",
 }
 """What can be stood on."""
+PLACES: Final[dict[str, str]] = {
+    "drive tank": "drive tank",
+    "intake": "intake",
+    "ram": "ram",
+    "tank": "tank",
+    "highest point": "highest point",
+    "tailwater": "tailwater",
+}
+"""Places every sheet knows by these names; other places have the name someone gave them."""
 DAMS: Final[dict[str, str]] = {
     "in": "dam in",
     "out": "dam out",
@@ -103,7 +112,8 @@ def named(text: str, language: str | None = None) -> str:
     if text == _SEAT:
         return say(STANDS["waste_valve_seat"])
     if point := _POINT.fullmatch(text):
-        place = _RUN.sub(run, point[1])
+        known = PLACES.get(point[1])
+        place = say(known) if known else _RUN.sub(run, point[1])
         if point[2] == "mark":
             return place
         stood = say(STANDS[point[2]])

@@ -27,6 +27,7 @@ from ramwright.wording.startup import (
     WHY,
 )
 from ramwright.wording.translate import translate
+from ramwright.wording.units import shown_in, unit_word
 
 _WIDTH: Final = 88
 _BADGE: Final = {"stop": "[X]", "caution": "[!]", "note": "[i]"}
@@ -41,6 +42,7 @@ def span(
     """A range in words: the likely value, low and high in brackets, to the place the spread allows."""
     symbol = unit or choose_unit(max(abs(found.low), abs(found.high)), kind, system)
     low, likely, high = (from_si(v, symbol, kind) for v in (found.low, found.likely, found.high))
+    symbol = unit_word(symbol, language)
     size = max(map(abs, (low, likely, high)))
     if size == 0.0:
         return f"0 {symbol}".rstrip()
@@ -65,10 +67,10 @@ def _to_place(value: float, place: int) -> str:
 def say(template: str, numbers: Mapping[str, object], system: System, language: str | None = None) -> str:
     """``template`` translated and filled: spreads whole, ``..._gauge`` as the gauge reads, two digits."""
     words = translate(template, language)
-    shown: dict[str, object] = {}
+    told: dict[str, object] = {}
     for name, kind in blanks(words).items():
-        shown[name] = _shown(name, kind, numbers, system, language)
-    return fill(words, shown, system, language)
+        told[name] = _shown(name, kind, numbers, system, language)
+    return fill(words, told, system, language)
 
 
 def _shown(
@@ -99,7 +101,8 @@ def _shown(
         return chance(float(value), language)
     if not math.isfinite(value):
         return "∞"
-    return show(float(value), cast(Kind, kind or "number"), system, digits=3 if kind == "length" else _DIGITS)
+    digits = 3 if kind == "length" else _DIGITS
+    return shown_in(float(value), cast(Kind, kind or "number"), system, language, digits=digits)
 
 
 def _range(numbers: Mapping[str, object], name: str) -> Range:
@@ -158,8 +161,8 @@ def _heading(name: str, language: str | None) -> str:
 
 
 def _head(plan: StartPlan, place: str, system: System, language: str | None) -> Iterator[str]:
-    shown = " ".join("".join(c if c.isprintable() else " " for c in place).split())
-    title = fill(translate(HEADINGS["title"], language), {"place": shown}, system)
+    name = " ".join("".join(c if c.isprintable() else " " for c in place).split())
+    title = fill(translate(HEADINGS["title"], language), {"place": name}, system)
     yield title
     yield "=" * len(title)
     numbers: dict[str, object] = {}

@@ -17,7 +17,9 @@ from ramwright.wording.deciding import SENTENCES as DECIDING
 from ramwright.wording.outcomes import OUTCOMES
 from ramwright.wording.page import noted
 from ramwright.wording.points import named
+from ramwright.wording.sources import SOURCES
 from ramwright.wording.translate import translate
+from ramwright.wording.units import shown_in, unit_word
 from ramwright.wording.verdicts import words
 
 _KINDS: Final[dict[str, Kind]] = {
@@ -36,6 +38,8 @@ _SURE, _DOUBTFUL = 0.9, 0.1
 _LIFTS: Final = ("runs", "no_period")
 _WIDTH: Final = 88
 _BELOW: Final = "      "
+#: Columns of a name of an entry, unless one is longer.
+_NAMED: Final = 44
 #: Inputs shown among what decides; least share worth a line, worth measuring again, said to hang on one.
 _TOP, _WORTH, _WORTH_AGAIN, _HANGS = 3, 0.05, 0.15, 0.3
 
@@ -145,7 +149,7 @@ class Teller:
         if kind == "frequency":
             values = (found.low / 60.0, found.likely / 60.0, found.high / 60.0)
         unit = choose_unit(max(map(abs, values)), kind, self._system, per_day=per_day)
-        return _rounded([from_si(v, unit, kind) for v in values]), unit
+        return _rounded([from_si(v, unit, kind) for v in values]), unit_word(unit, self._language)
 
     def _deciders(self) -> Iterator[str]:
         yield self._heading("deciders")
@@ -207,16 +211,21 @@ class Teller:
         yield from self._wrapped(said.why, _BELOW)
         yield from self._wrapped(said.do, _BELOW)
         if verdict.limit is not None:
-            yield from self._wrapped(f"({verdict.source}; {self._say(verdict.mark)})", _BELOW)
+            yield from self._wrapped(f"({self._source(verdict.source)}; {self._say(verdict.mark)})", _BELOW)
+
+    def _source(self, source: str) -> str:
+        return self._say(source) if source in SOURCES else source
 
     def _assumptions(self) -> Iterator[str]:
         taken = self._a.installation.assumptions
         if not taken:
             return
         yield self._heading("assumptions")
-        for a in taken:
-            name = entry_name(a.field, self._language)
-            yield f"  {name:<44}{show(a.value, a.kind, self._system):>12}  ({self._say(a.mark)})"
+        names = [entry_name(a.field, self._language) for a in taken]
+        wide = max(_NAMED, *map(len, names))
+        for name, a in zip(names, taken, strict=True):
+            value = shown_in(a.value, a.kind, self._system, self._language)
+            yield f"  {name:<{wide}}{value:>12}  ({self._say(a.mark)})"
 
     def _check(self) -> Iterator[str]:
         check = self._a.prediction.check
