@@ -46,7 +46,7 @@ def plain(text: str) -> str:
 
 def test_the_first_three_are_shown_and_what_is_worth_no_line_is_not() -> None:
     names = ("fall", "lift", "stroke", "losses", "weight")
-    rows = section(names, 1.0, 0.8, 0.7, 0.6, 0.1)
+    rows = section(names, 1.0, 0.9, 0.8, 0.3, 0.1)
     assert [name for name in names if f"  {NAMES[name]}  " in rows] == ["fall", "lift", "stroke"]
     few = section(("fall", "weight"), 1.0, 0.05)
     assert NAMES["weight"] not in few
