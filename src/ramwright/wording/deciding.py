@@ -39,5 +39,7 @@ SENTENCES: Final[dict[str, str]] = {
     "hangs": "Whether it runs at all hangs most on this: {name} ({share:chance}).",
     "ram": "No reading would narrow this by much: it shows when the ram runs. Measure its delivery, waste "
     "and beats then.",
+    "counted": "Water, waste and beats count in {percent} % for what the simulation itself may miss "
+    "(judgement).",
     "nothing": "No reading, taken anywhere within its spread, changes this answer.",
 }

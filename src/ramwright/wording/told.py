@@ -136,6 +136,8 @@ class Teller:
             if found is not None and name != "delivery":
                 yield self._row(name, found)
         yield from self._wrapped(self._say(SENTENCES["ranges"]), "  ")
+        if p.model > 0.0:
+            yield from self._wrapped(self._say(DECIDING["counted"], percent=f"{100.0 * p.model:.0f}"), "  ")
 
     def _row(self, name: str, found: Range, *, per_day: bool = False) -> str:
         shown, unit = self._cells(name, found, per_day=per_day)
@@ -155,7 +157,7 @@ class Teller:
         yield self._heading("deciders")
         p = self._a.prediction
         found = decides(p)
-        if not found:
+        if not found or p.delivery.high == 0.0:
             yield from self._wrapped(self._say(DECIDING["nothing"]), "  ")
             return
         doubtful = any(d.running_share is not None for d in found)
