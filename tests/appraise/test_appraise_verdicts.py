@@ -36,7 +36,7 @@ WEAK_LINE = [{"pipe": "PE100 SDR 26, 50 mm", "length": "160 m"}]
 RAISED_BY: dict[str, tuple[dict[str, Any], str]] = {
     "may_hangs_open": (valve(moving_mass="10 kg"), "red"),
     "may_hangs_shut": (
-        {"facts": {"lift": "3.1 m ± 1 cm"}, "drive_pipe": SOFT, **valve(moving_mass="200 g")},
+        {"facts": {"lift": "3.1 m ± 1 cm"}, "drive_pipe": SOFT, **valve(moving_mass="100 g")},
         "red",
     ),
     "may_chatters": (valve(tilt="180 deg"), "red"),
@@ -44,7 +44,7 @@ RAISED_BY: dict[str, tuple[dict[str, Any], str]] = {
     "may_lift_beyond": ({"facts": {"lift": "400 m ± 1 m"}}, "red"),
     "may_starved": ({"facts": {"source_flow": "0.2 L/s ± 5 %"}}, "red"),
     "setting_drinks_too_much": (
-        {"facts": {"source_flow": "0.1 L/s ± 5 %"}, **valve(stroke="tune")},
+        {"facts": {"source_flow": "0.05 L/s ± 5 %"}, **valve(stroke="tune")},
         "amber",
     ),
     "residual_takes_all": ({"facts": {"residual_flow": "3 L/s"}}, "red"),

@@ -27,7 +27,7 @@ def test_ticks_are_round_within_and_told_apart(low: float, width: float, most: i
     if high - low < 1e-9 * max(abs(low), abs(high)):
         return  # no room between the two that a float could name
     values, decimals = ticks(low, high, most)
-    step = width * 1e-6
+    step = 3e-6 * width
     assert len(values) <= most + 1
     assert all(low - step <= value <= high + step for value in values)
     named = [number(value, decimals) for value in values]
