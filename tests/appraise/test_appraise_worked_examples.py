@@ -59,8 +59,8 @@ def test_what_the_page_says_of_the_village_is_so() -> None:
 def test_sipping_gives_back_more_than_drinking() -> None:
     for sips, sips_rankine, drinks, drinks_rankine in cells("Efficiency over lift"):
         assert sips > drinks
-        assert sips_rankine < sips
-        assert drinks_rankine < drinks
+        assert sips_rankine <= sips
+        assert drinks_rankine <= drinks
 
 
 @pytest.mark.engine
