@@ -20,7 +20,6 @@ import numpy as np
 from ramwright.appraise import Appraisal, appraise, builder, choose_setting, install, judge, middle, predict
 from ramwright.appraise.draws import make_draws
 from ramwright.appraise.layout import lay_out
-from ramwright.appraise.prediction import DRAW_GRID
 from ramwright.appraise.sensitivity import decides
 from ramwright.ram import Grid, run_many
 from ramwright.ram.grid import to_rows
@@ -59,8 +58,8 @@ def parts(sheet: Path) -> Figures:
         "install_s": lambda: install(site),
         "setting_s": lambda: choose_setting(install(site)),
         "draws_and_systems_s": lambda: [build.system(d) for d in make_draws(installation, DRAWS)],
-        "rows_s": lambda: to_rows(systems, DRAW_GRID),
-        "runs_s": lambda: run_many(systems, grid=DRAW_GRID, workers=1),
+        "rows_s": lambda: to_rows(systems, Grid()),
+        "runs_s": lambda: run_many(systems, workers=1),
         "predict_s": lambda: predict(installation, draws=DRAWS),
         "layout_and_verdicts_s": lambda: judge(
             installation, prediction, whole.setting, lay_out(site, installation, prediction)
@@ -88,7 +87,7 @@ def whole(sheet: Path) -> Figures:
 
 
 def grid_costs(sheet: Path) -> Figures:
-    """What the draws' grid costs in truth: low, likely and high of the delivery against a fine grid's."""
+    """What the engine's grid costs in truth: low, likely and high of delivery against a fine grid's."""
     installation, _ = choose_setting(install(read_sheet(sheet)))
     build = builder(installation)
     systems = [build.system(draw) for draw in (*make_draws(installation, 300), middle(installation))]
@@ -97,7 +96,7 @@ def grid_costs(sheet: Path) -> Figures:
         many = run_many(systems, grid=grid)
         return np.quantile(np.where(many.lifts_water(), many.delivery, 0.0), (0.1, 0.5, 0.9))
 
-    off = 100.0 * (levels(DRAW_GRID) / levels(FINE) - 1.0)
+    off = 100.0 * (levels(Grid()) / levels(FINE) - 1.0)
     return {
         f"{name}_off_pct": float(value) for name, value in zip(("low", "likely", "high"), off, strict=True)
     }

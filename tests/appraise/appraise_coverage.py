@@ -86,12 +86,12 @@ def drawn_site(rng: np.random.Generator) -> Site:
     return Site(fall, lift, flow, entries)
 
 
-def case(seed: int, number: int, *, draws: int) -> Case:
+def case(seed: int, number: int, *, draws: int, grid: Grid | None = None) -> Case:
     """Draw site ``number`` of a seed, read it, appraise it, and run what is truly there."""
     rng = np.random.default_rng((seed, number))
     site = drawn_site(rng)
     installation, _ = choose_setting(install(site_from_entries(site.entries)))
-    prediction = predict(installation, draws=draws)
+    prediction = predict(installation, draws=draws, grid=grid)
     true = {
         name: float(drawn_values(e, np.clip(rng.standard_normal(1), -REACH, REACH))[0])
         for name, e in estimates(installation).items()

@@ -12,7 +12,6 @@ import numpy as np
 import pytest
 from appraise_coverage import Case, case
 
-from ramwright.appraise import prediction
 from ramwright.ram import Grid
 from ramwright.ram.compiled import source_hash
 
@@ -35,9 +34,8 @@ SOURCES = (
 @cache
 def cheap() -> tuple[Case, ...]:
     """A hundred and fifty sites on a coarse grid; the truth stays on a fine one."""
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(prediction, "DRAW_GRID", Grid(reaches=4, glides=64))
-        return tuple(case(SEED, number, draws=FEW_DRAWS) for number in range(FEW))
+    coarse = Grid(reaches=5)
+    return tuple(case(SEED, number, draws=FEW_DRAWS, grid=coarse) for number in range(FEW))
 
 
 @pytest.mark.engine

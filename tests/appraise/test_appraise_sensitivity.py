@@ -16,7 +16,6 @@ from numpy.typing import NDArray
 
 from ramwright.appraise import Installation, Prediction, builder, install, middle, predict
 from ramwright.appraise.draws import Drawn, estimates
-from ramwright.appraise.prediction import DRAW_GRID
 from ramwright.appraise.sensitivity import (
     GROUPS,
     Decider,
@@ -216,7 +215,7 @@ def test_shares_agree_with_those_of_a_general_library() -> None:
             shared.system(replace(centre, fall=float(fall), lift=float(lift)))
             for fall, lift in x.reshape(2, -1).T
         ]
-        found = run_many(systems, grid=DRAW_GRID).delivery
+        found = run_many(systems).delivery
         return np.interp(found, order, np.linspace(0.0, 1.0, len(order))).reshape(1, -1)
 
     found = scipy.stats.sobol_indices(

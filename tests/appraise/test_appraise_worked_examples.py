@@ -48,10 +48,10 @@ def cells(heading: str) -> list[list[float]]:
 def test_what_the_page_says_of_the_village_is_so() -> None:
     given = reference()["village"]
     (chance, litres), (sure, high) = cells("A village")
-    assert chance <= 4
-    assert abs(litres / given["derived_l_day_at_23"] - 1.0) < 0.15
+    assert chance < 5  # "most draws do not run"
+    assert litres == 0.0
     assert sure >= 9
-    assert 0.65 < high / given["derived_l_day_at_80"] < 0.85  # "about a quarter less"
+    assert 0.7 < high / given["derived_l_day_at_80"] < 0.9  # "about a fifth less"
     assert high < given["wanted_l_day"]
 
 

@@ -11,7 +11,6 @@ import tomllib
 from pathlib import Path
 from typing import Any, Final
 
-import numpy as np
 from appraise_sheets import REFERENCE
 
 from ramwright.appraise import Prediction, appraise
@@ -23,7 +22,7 @@ TEMPLATE: Final = Path(__file__).with_suffix(".md")
 MADE_BY: Final = "<!-- Made by: python tests/appraise/worked_examples.py -->\n"
 OWN: Final = re.compile(r"\*\*(\d[\d.]*)\*\*")
 """A number of ramwright's on the page."""
-DRAWS: Final = 80
+DRAWS: Final = 120
 STARTS: Final = 25
 _FOOT: Final = 0.3048
 Figures = dict[str, Any]
@@ -64,12 +63,6 @@ def chance(prediction: Prediction) -> str:
     return f"**{10.0 * prediction.runs:.0f}** in 10"
 
 
-def when_it_runs(prediction: Prediction) -> float:
-    """Likely delivery of the draws that run, m3/s."""
-    drawn = prediction.drawn
-    return float(np.median(drawn.delivery[drawn.lifts])) if drawn.lifts.any() else 0.0
-
-
 def efficiencies(prediction: Prediction) -> list[str]:
     """Likely D'Aubuisson and Rankine."""
     found = (prediction.efficiency_daubuisson, prediction.efficiency_rankine)
@@ -100,7 +93,7 @@ def village(given: Figures) -> list[str]:
                 delivery=("PE100 SDR 11, 32 mm", f"{given['delivery_line_m']} m"),
             )
         )
-        litres = own(86.4e6 * when_it_runs(found))
+        litres = own(86.4e6 * found.delivery.likely)
         rows.append(row(f"{given[lift]:g} m", f"{given[formula]:,} L/day", chance(found), f"{litres} L/day"))
     return rows
 
@@ -182,7 +175,7 @@ def exercise(given: Figures) -> list[str]:
                 rams=rams,
             )
         )
-        rows.append(row(str(rams), f"{own(1e3 * when_it_runs(found))} L/s", *efficiencies(found)))
+        rows.append(row(str(rams), f"{own(1e3 * found.delivery.likely)} L/s", *efficiencies(found)))
     return rows
 
 

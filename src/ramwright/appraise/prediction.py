@@ -27,9 +27,6 @@ from ramwright.ram import (
 
 Progress = Callable[[int, int], bool]
 LEVELS = (0.1, 0.5, 0.9)
-#: Grid of the draws, coarser than that of a single run: low, likely and high come out within half a per cent
-#: of those of a fine one, in half the time (``benchmarks/README.md``).
-DRAW_GRID = Grid(reaches=6, glides=96)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +79,17 @@ def _range(values: NDArray[np.float64]) -> Range:
     return Range(low, likely, high)
 
 
-def predict(installation: Installation, *, draws: int = 300, progress: Progress | None = None) -> Prediction:
-    """Run the middle and ``draws`` draws on all cores. Raises ``StoppedError`` if ``progress`` says no."""
+def predict(
+    installation: Installation,
+    *,
+    draws: int = 300,
+    progress: Progress | None = None,
+    grid: Grid | None = None,
+) -> Prediction:
+    """Run the middle and ``draws`` draws on all cores, the draws on another ``grid`` if one is given.
+
+    Raises ``StoppedError`` if ``progress`` says no.
+    """
     build = builder(installation)
     system = build.system(middle(installation))
     uncertain = estimates(installation)
@@ -94,7 +100,7 @@ def predict(installation: Installation, *, draws: int = 300, progress: Progress 
         thirsty(build.system(draw), float(factor))
         for draw, factor in zip(make_draws(installation, draws), factors[:, WASTE], strict=True)
     ]
-    many = as_built(run_many(systems, grid=DRAW_GRID, progress=progress), factors)
+    many = as_built(run_many(systems, grid=grid, progress=progress), factors)
     spreads = [e.sd for e in uncertain.values()] + [installation.model.sd] * len(COLUMNS)
     open_ = [k for k, sd in enumerate(spreads) if sd > 0.0]
     return summarise(

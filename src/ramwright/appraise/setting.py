@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 
 from ramwright.appraise.assume import taken
 from ramwright.appraise.installation import Installation
-from ramwright.appraise.prediction import DRAW_GRID
 from ramwright.appraise.system import builder, middle, with_setting
 from ramwright.ram import RamSystem, run_many
 
@@ -51,8 +50,7 @@ def choose_setting(installation: Installation) -> tuple[Installation, Setting | 
         values = [v for v in values if v <= installation.valve.port]
     tried = [with_setting(installation, **{what: value}) for value in values]
     shared = builder(installation)
-    trials = [_never_short(replace(shared, installation=t).system(middle(t))) for t in tried]
-    many = run_many(trials, grid=DRAW_GRID)
+    many = run_many([_never_short(replace(shared, installation=t).system(middle(t))) for t in tried])
     runs = many.lifts_water()
     source = installation.source_flow
     low = installation.reaching(source.value - _LOW * source.sd) / installation.rams
