@@ -7,6 +7,7 @@ from ramwright.appraise.facts import FactsFound, Reduction, facts_of
 from ramwright.appraise.installation import Installation, install
 from ramwright.appraise.layout import Layout, lay_out
 from ramwright.appraise.prediction import Prediction, Progress, Range, predict
+from ramwright.appraise.sensitivity import Decider, decides
 from ramwright.appraise.setting import Setting, choose_setting
 from ramwright.appraise.system import Builder, Draw, builder, middle
 from ramwright.appraise.verdict import Verdict
@@ -16,6 +17,7 @@ __all__ = [
     "Appraisal",
     "Assumption",
     "Builder",
+    "Decider",
     "Draw",
     "FactsFound",
     "Installation",
@@ -29,6 +31,7 @@ __all__ = [
     "appraise",
     "builder",
     "choose_setting",
+    "decides",
     "facts_of",
     "install",
     "judge",
