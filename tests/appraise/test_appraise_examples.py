@@ -89,4 +89,4 @@ def test_with_its_weight_left_open_the_thirsty_ram_suits_the_brook() -> None:
 
 @pytest.mark.engine
 def test_nothing_decides_where_no_ram_will_do() -> None:
-    assert changed("sedge-draw.toml", ()).prediction.delivery.high == 0.0
+    assert decides(changed("sedge-draw.toml", ()).prediction) == ()

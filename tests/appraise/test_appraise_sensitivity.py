@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from functools import cache
+from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -95,10 +96,12 @@ def test_equal_weights_give_the_usual_range() -> None:
 def drawn(delivery: Array, z: Array, *names: str) -> Prediction:
     """A prediction of which only what was drawn is looked at."""
 
-    class Stub:
-        drawn = Drawn(names=names, scores=z, delivery=delivery, lifts=delivery > 0.0)
-
-    return Stub()  # type: ignore[return-value]
+    stub: Any = SimpleNamespace(
+        drawn=Drawn(names=names, scores=z, delivery=delivery, lifts=delivery > 0.0),
+        delivery=weighted_range(delivery, np.ones(len(delivery))),
+    )
+    found: Prediction = stub
+    return found
 
 
 def test_halving_the_only_spread_halves_the_range() -> None:
@@ -131,6 +134,8 @@ def test_what_a_stop_hangs_on_is_found_though_little_water_hangs_on_it() -> None
 def test_nothing_decides_where_nothing_is_open_or_nothing_comes() -> None:
     assert decides(drawn(np.ones(50), np.empty((50, 0)))) == ()
     assert decides(drawn(np.zeros(50), scores(1, 50), "fall")) == ()
+    hardly = np.where(np.arange(50) < 4, 1.0, 0.0)
+    assert decides(drawn(hardly, scores(1, 50), "fall")) == ()
 
 
 def test_every_input_has_a_name_and_beats_decide_no_water() -> None:

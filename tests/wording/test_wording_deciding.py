@@ -73,7 +73,7 @@ def test_what_running_hangs_on_is_said_where_running_is_in_doubt() -> None:
 
 def test_an_answer_on_which_nothing_hangs_says_so() -> None:
     one = appraisal()
-    none = replace(one.prediction.drawn, delivery=np.zeros(20), lifts=np.zeros(20, dtype=bool))
+    none = replace(one.prediction.drawn, delivery=np.zeros(20), lifts=np.zeros(20, dtype=np.bool_))
     text = tell(replace(one, prediction=replace(one.prediction, drawn=none)), "us", "en")
     assert SENTENCES["nothing"] in plain(text)
 

@@ -52,10 +52,11 @@ class Decider:
 def decides(prediction: Prediction) -> tuple[Decider, ...]:
     """Every uncertain input, the one most of the delivery's variance hangs on first.
 
-    Empty where nothing is uncertain, or where all draws come to the same.
+    Empty where nothing is uncertain, where all draws come to the same, or where fewer than one in ten lift
+    water: then low to high is nothing, and shares would be told from a few odd draws.
     """
     drawn = prediction.drawn
-    if not drawn.names or np.ptp(drawn.delivery) == 0.0:
+    if not drawn.names or np.ptp(drawn.delivery) == 0.0 or prediction.delivery.high == 0.0:
         return ()
     groups = dict.fromkeys(GROUPS.get(name, name) for name in drawn.names if name not in _IDLE)
     found = [_decider(group, drawn) for group in groups]

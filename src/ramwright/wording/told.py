@@ -157,7 +157,7 @@ class Teller:
         yield self._heading("deciders")
         p = self._a.prediction
         found = decides(p)
-        if not found or p.delivery.high == 0.0:
+        if not found:
             yield from self._wrapped(self._say(DECIDING["nothing"]), "  ")
             return
         doubtful = any(d.running_share is not None for d in found)
